@@ -1,0 +1,156 @@
+//! Proves that the catalog has no holes.
+
+use std::fmt;
+
+use super::{Cable, Catalog, ConductorMaterial, LugAngle, Part};
+use crate::quantity::Thread;
+
+/// Something that a part of the catalog needs and that the catalog does not hold.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Hole {
+    /// Id of the part that is left without.
+    pub part: String,
+    /// What is missing.
+    pub lacks: String,
+}
+
+impl fmt::Display for Hole {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "{}: {}", self.part, self.lacks)
+    }
+}
+
+/// Every hole of the catalog.
+pub fn lint(catalog: &Catalog) -> Vec<Hole> {
+    let mut holes = Vec::new();
+    for cable in &catalog.cables {
+        // Copper-clad aluminium is in the catalog to be judged, not to be built with.
+        if cable.material != ConductorMaterial::CladAluminium {
+            holes.extend(cable_holes(cable, catalog));
+        }
+    }
+    holes.extend(stud_holes(catalog));
+    holes.extend(offer_holes(catalog));
+    holes
+}
+
+/// Studs that a conductor may meet: heavy conductors are not put on small studs and light ones
+/// not on the largest. Common practice.
+fn studs_met(cable: &Cable) -> &'static [Thread] {
+    use Thread::{Inch1Over2, Inch1Over4, Inch3Over8, Inch5Over16, M5, M6, M8, M10, M12};
+    match cable.size.nominal_area().mm2() {
+        area if area < 8.0 => &[M5, M6, M8, M10, Inch1Over4, Inch5Over16, Inch3Over8],
+        area if area < 60.0 => &[
+            M6,
+            M8,
+            M10,
+            M12,
+            Inch1Over4,
+            Inch5Over16,
+            Inch3Over8,
+            Inch1Over2,
+        ],
+        _ => &[M8, M10, M12, Inch5Over16, Inch3Over8, Inch1Over2],
+    }
+}
+
+fn cable_holes(cable: &Cable, catalog: &Catalog) -> Vec<Hole> {
+    let mut lacks = Vec::new();
+    let fitting: Vec<_> = catalog.lugs.iter().filter(|lug| lug.fits(cable)).collect();
+    for stud in studs_met(cable) {
+        if !fitting.iter().any(|lug| lug.stud == *stud) {
+            lacks.push(format!("no lug for a stud {stud}"));
+        }
+    }
+    let right_angle = |lug: &&super::Lug| lug.angle == LugAngle::RightAngle;
+    if cable.size.nominal_area().mm2() >= 16.0 && !fitting.iter().any(right_angle) {
+        lacks.push("no right-angle lug".to_owned());
+    }
+    for lug in &fitting {
+        let grips = |sleeve: &super::Sleeve| sleeve.covers(lug.barrel_outer, cable.outer_diameter);
+        if !catalog.sleeves.iter().any(grips) {
+            lacks.push(format!(
+                "no sleeve that goes over `{}` and grips the cable",
+                *lug.id
+            ));
+        }
+    }
+    let diameter = cable.outer_diameter;
+    if !catalog.clamps.iter().any(|clamp| clamp.grips(diameter)) {
+        lacks.push("no clamp".to_owned());
+    }
+    lacks.sort();
+    lacks.dedup();
+    let part = cable.id.value.clone();
+    lacks
+        .into_iter()
+        .map(|lacks| Hole {
+            part: part.clone(),
+            lacks,
+        })
+        .collect()
+}
+
+fn stud_holes(catalog: &Catalog) -> Vec<Hole> {
+    let mut holes = Vec::new();
+    let mut threads: Vec<(String, Thread)> = Vec::new();
+    threads.extend(
+        catalog
+            .lugs
+            .iter()
+            .map(|row| (row.id.value.clone(), row.stud)),
+    );
+    threads.extend(
+        catalog
+            .buses
+            .iter()
+            .map(|row| (row.id.value.clone(), row.mount)),
+    );
+    threads.extend(
+        catalog
+            .clamps
+            .iter()
+            .map(|row| (row.id.value.clone(), row.bolt)),
+    );
+    for (part, thread) in threads {
+        if catalog.thread(thread).is_none() {
+            let lacks = format!("no wrench and hole for a thread {thread}");
+            holes.push(Hole { part, lacks });
+        }
+    }
+    let buses = catalog
+        .buses
+        .iter()
+        .map(|row| (&row.id, row.stud, row.material));
+    let feeds = catalog
+        .feed_throughs
+        .iter()
+        .map(|row| (&row.id, row.stud, row.material));
+    for (id, thread, material) in buses.chain(feeds) {
+        if catalog.stud(thread, material).is_none() {
+            let lacks = format!("no torque for a {material} stud {thread}");
+            holes.push(Hole {
+                part: id.value.clone(),
+                lacks,
+            });
+        }
+    }
+    holes
+}
+
+fn offer_holes(catalog: &Catalog) -> Vec<Hole> {
+    let offered: std::collections::BTreeSet<&str> = catalog
+        .price_lists
+        .iter()
+        .flat_map(|list| list.offer.iter().map(|offer| offer.part.as_str()))
+        .collect();
+    catalog
+        .parts()
+        .map(Part::id)
+        .filter(|id| !offered.contains(id))
+        .map(|id| Hole {
+            part: id.to_owned(),
+            lacks: "nobody offers it".to_owned(),
+        })
+        .collect()
+}

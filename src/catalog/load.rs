@@ -1,0 +1,300 @@
+//! From catalog files to one checked catalog.
+
+use std::collections::BTreeMap;
+
+use super::{
+    AmpacityTable, BatteryTerminal, Boot, Breaker, Bus, Cable, Catalog, Clamp, Connector,
+    Consumable, Contactor, Curve, Die, Enclosure, Fastener, FeedThrough, Fuse, Grommet, Holder,
+    Label, Lug, MaterialRow, Part, PriceList, RuleSet, Sleeve, Sleeving, StudRow, Switch,
+    ThreadRow, Tool, Vent,
+};
+use crate::diagnostic::{Diagnostic, Problem, SourceId, Sources, Span, Subject, nearest};
+use crate::file::{Reader, table};
+
+table! {
+    /// One catalog file; it may hold rows of any kind.
+    pub struct CatalogFile as "catalog file" {
+        /// Cables.
+        cable: Vec<Cable>,
+        /// Lugs.
+        lug: Vec<Lug>,
+        /// Lined heat-shrink sleeves.
+        sleeve: Vec<Sleeve>,
+        /// Boots.
+        boot: Vec<Boot>,
+        /// Battery terminals.
+        battery_terminal: Vec<BatteryTerminal>,
+        /// Buses.
+        bus: Vec<Bus>,
+        /// Feed-throughs.
+        feed_through: Vec<FeedThrough>,
+        /// Grommets.
+        grommet: Vec<Grommet>,
+        /// Clamps.
+        clamp: Vec<Clamp>,
+        /// Fasteners.
+        fastener: Vec<Fastener>,
+        /// Breakers.
+        breaker: Vec<Breaker>,
+        /// Fuses.
+        fuse: Vec<Fuse>,
+        /// Fuse holders.
+        holder: Vec<Holder>,
+        /// Switches.
+        switch: Vec<Switch>,
+        /// Contactors and relays.
+        contactor: Vec<Contactor>,
+        /// Plugs and sockets.
+        connector: Vec<Connector>,
+        /// Enclosures.
+        enclosure: Vec<Enclosure>,
+        /// Vent hoses.
+        vent: Vec<Vent>,
+        /// Sleevings.
+        sleeving: Vec<Sleeving>,
+        /// Labels.
+        label: Vec<Label>,
+        /// Consumables.
+        consumable: Vec<Consumable>,
+        /// Dies.
+        die: Vec<Die>,
+        /// Tools.
+        tool: Vec<Tool>,
+        /// Price lists.
+        price_list: Vec<PriceList>,
+        /// Ampacity tables.
+        ampacity_table: Vec<AmpacityTable>,
+        /// Opening-time curves.
+        curve: Vec<Curve>,
+        /// Studs.
+        stud: Vec<StudRow>,
+        /// Threads.
+        thread: Vec<ThreadRow>,
+        /// Conductor materials.
+        material: Vec<MaterialRow>,
+        /// Rules of a setting.
+        setting: Vec<RuleSet>,
+    }
+}
+
+/// Reads catalog layers, the later overriding the earlier, and checks the whole.
+///
+/// # Errors
+/// Every mistake in every file.
+pub fn load(layers: &[Vec<SourceId>], sources: &Sources) -> Result<Catalog, Vec<Diagnostic>> {
+    let mut catalog = Catalog::default();
+    let mut mistakes = Vec::new();
+    for layer in layers {
+        let mut rows = Catalog::default();
+        for source in layer {
+            let (file, found) = Reader::read::<CatalogFile>(*source, sources);
+            mistakes.extend(found);
+            if let Some(file) = file {
+                rows.append(file);
+            }
+        }
+        mistakes.extend(duplicates(&rows));
+        catalog.override_with(rows);
+    }
+    mistakes.extend(dangling(&catalog));
+    if mistakes.is_empty() {
+        Ok(catalog)
+    } else {
+        Err(mistakes)
+    }
+}
+
+fn duplicates(rows: &Catalog) -> Vec<Diagnostic> {
+    let mut first: BTreeMap<&str, Span> = BTreeMap::new();
+    let mut mistakes = Vec::new();
+    for part in rows.parts() {
+        match first.get(part.id()) {
+            Some(earlier) => {
+                let problem = Problem::DuplicateName {
+                    subject: Subject::Part,
+                    name: part.id().to_owned(),
+                };
+                let mistake = Diagnostic::new(problem, part.span());
+                mistakes.push(mistake.with_related(*earlier, "first used here"));
+            }
+            None => {
+                first.insert(part.id(), part.span());
+            }
+        }
+    }
+    mistakes
+}
+
+/// References that lead nowhere.
+fn dangling(catalog: &Catalog) -> Vec<Diagnostic> {
+    let mut mistakes = Vec::new();
+    let mut unknown = |subject, name: &str, nearest: Option<&str>, span| {
+        let problem = Problem::UnknownName {
+            subject,
+            name: name.to_owned(),
+            nearest: nearest.map(str::to_owned),
+        };
+        mistakes.push(Diagnostic::new(problem, span));
+    };
+    let curves: Vec<&str> = catalog.curves.iter().map(|c| c.name.as_str()).collect();
+    let breakers = catalog.breakers.iter().map(|row| (&row.curve, row.id.span));
+    let fuses = catalog.fuses.iter().map(|row| (&row.curve, row.id.span));
+    for (curve, span) in breakers.chain(fuses) {
+        if !curves.contains(&curve.as_str()) {
+            let near = nearest(curve, curves.iter().copied());
+            unknown(Subject::Curve, curve, near, span);
+        }
+    }
+    let dies: Vec<&str> = catalog.dies.iter().map(Part::id).collect();
+    for lug in &catalog.lugs {
+        if !dies.contains(&lug.die.as_str()) {
+            let near = nearest(&lug.die, dies.iter().copied());
+            unknown(Subject::Part, &lug.die, near, lug.id.span);
+        }
+    }
+    let tools: Vec<&str> = catalog.tools.iter().map(Part::id).collect();
+    for die in &catalog.dies {
+        if !tools.contains(&die.press.as_str()) {
+            let near = nearest(&die.press, tools.iter().copied());
+            unknown(Subject::Tool, &die.press, near, die.id.span);
+        }
+    }
+    let ids: Vec<&str> = catalog.parts().map(Part::id).collect();
+    let known: std::collections::BTreeSet<&str> = ids.iter().copied().collect();
+    for offer in catalog.price_lists.iter().flat_map(|list| &list.offer) {
+        if !known.contains(offer.part.as_str()) {
+            let near = nearest(&offer.part, ids.iter().copied());
+            unknown(Subject::Part, &offer.part, near, offer.part.span);
+        }
+    }
+    mistakes
+}
+
+/// Runs one expression for every list of rows with an identity.
+macro_rules! for_each_kind {
+    ($self:ident, $other:ident, $merge:ident) => {
+        $merge(&mut $self.cables, $other.cables, |row| row.id.value.clone());
+        $merge(&mut $self.lugs, $other.lugs, |row| row.id.value.clone());
+        $merge(&mut $self.sleeves, $other.sleeves, |row| {
+            row.id.value.clone()
+        });
+        $merge(&mut $self.boots, $other.boots, |row| row.id.value.clone());
+        $merge(
+            &mut $self.battery_terminals,
+            $other.battery_terminals,
+            |row| row.id.value.clone(),
+        );
+        $merge(&mut $self.buses, $other.buses, |row| row.id.value.clone());
+        $merge(&mut $self.feed_throughs, $other.feed_throughs, |row| {
+            row.id.value.clone()
+        });
+        $merge(&mut $self.grommets, $other.grommets, |row| {
+            row.id.value.clone()
+        });
+        $merge(&mut $self.clamps, $other.clamps, |row| row.id.value.clone());
+        $merge(&mut $self.fasteners, $other.fasteners, |row| {
+            row.id.value.clone()
+        });
+        $merge(&mut $self.breakers, $other.breakers, |row| {
+            row.id.value.clone()
+        });
+        $merge(&mut $self.fuses, $other.fuses, |row| row.id.value.clone());
+        $merge(&mut $self.holders, $other.holders, |row| {
+            row.id.value.clone()
+        });
+        $merge(&mut $self.switches, $other.switches, |row| {
+            row.id.value.clone()
+        });
+        $merge(&mut $self.contactors, $other.contactors, |row| {
+            row.id.value.clone()
+        });
+        $merge(&mut $self.connectors, $other.connectors, |row| {
+            row.id.value.clone()
+        });
+        $merge(&mut $self.enclosures, $other.enclosures, |row| {
+            row.id.value.clone()
+        });
+        $merge(&mut $self.vents, $other.vents, |row| row.id.value.clone());
+        $merge(&mut $self.sleevings, $other.sleevings, |row| {
+            row.id.value.clone()
+        });
+        $merge(&mut $self.labels, $other.labels, |row| row.id.value.clone());
+        $merge(&mut $self.consumables, $other.consumables, |row| {
+            row.id.value.clone()
+        });
+        $merge(&mut $self.dies, $other.dies, |row| row.id.value.clone());
+        $merge(&mut $self.tools, $other.tools, |row| row.id.value.clone());
+        $merge(&mut $self.price_lists, $other.price_lists, |row| {
+            row.supplier.value.clone()
+        });
+        $merge(&mut $self.ampacity_tables, $other.ampacity_tables, |row| {
+            row.name.clone()
+        });
+        $merge(&mut $self.curves, $other.curves, |row| {
+            row.name.value.clone()
+        });
+        $merge(&mut $self.studs, $other.studs, |row| {
+            (row.thread, row.material)
+        });
+        $merge(&mut $self.threads, $other.threads, |row| row.thread);
+        $merge(&mut $self.materials, $other.materials, |row| row.material);
+        $merge(&mut $self.settings, $other.settings, |row| row.setting);
+    };
+}
+
+impl Catalog {
+    fn append(&mut self, file: CatalogFile) {
+        let file = Self::from(file);
+        fn extend<T, K>(rows: &mut Vec<T>, more: Vec<T>, _identity: impl Fn(&T) -> K) {
+            rows.extend(more);
+        }
+        for_each_kind!(self, file, extend);
+    }
+
+    fn override_with(&mut self, layer: Self) {
+        fn replace<T, K: Ord>(rows: &mut Vec<T>, layer: Vec<T>, identity: impl Fn(&T) -> K) {
+            let mut by_identity: BTreeMap<K, T> = BTreeMap::new();
+            let all = std::mem::take(rows).into_iter().chain(layer);
+            by_identity.extend(all.map(|row| (identity(&row), row)));
+            rows.extend(by_identity.into_values());
+        }
+        for_each_kind!(self, layer, replace);
+    }
+}
+
+impl From<CatalogFile> for Catalog {
+    fn from(file: CatalogFile) -> Self {
+        Self {
+            cables: file.cable,
+            lugs: file.lug,
+            sleeves: file.sleeve,
+            boots: file.boot,
+            battery_terminals: file.battery_terminal,
+            buses: file.bus,
+            feed_throughs: file.feed_through,
+            grommets: file.grommet,
+            clamps: file.clamp,
+            fasteners: file.fastener,
+            breakers: file.breaker,
+            fuses: file.fuse,
+            holders: file.holder,
+            switches: file.switch,
+            contactors: file.contactor,
+            connectors: file.connector,
+            enclosures: file.enclosure,
+            vents: file.vent,
+            sleevings: file.sleeving,
+            labels: file.label,
+            consumables: file.consumable,
+            dies: file.die,
+            tools: file.tool,
+            price_lists: file.price_list,
+            ampacity_tables: file.ampacity_table,
+            curves: file.curve,
+            studs: file.stud,
+            threads: file.thread,
+            materials: file.material,
+            settings: file.setting,
+        }
+    }
+}

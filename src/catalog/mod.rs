@@ -1,0 +1,182 @@
+//! Parts, offers, reference tables and the rules of each setting, read from TOML and checked.
+//!
+//! The catalog embedded in the binary comes from the folder `catalog/`; a user's own folders add
+//! to it or override rows by their id or name. Any file may hold rows of any kind.
+
+mod basis;
+mod conductors;
+mod devices;
+mod embedded;
+mod fit;
+mod housing;
+mod lint;
+mod load;
+mod mounting;
+mod offer;
+mod part;
+mod setting;
+mod tables;
+
+pub use basis::{Basis, Cited};
+pub use conductors::{Boot, Cable, Colour, ConductorMaterial, Lug, LugAngle, Sleeve};
+pub use devices::{Breaker, Connector, Contactor, Fuse, Holder, Reset, Switch};
+pub use embedded::embedded_files;
+pub use housing::{
+    Consumable, ConsumableUse, Die, Enclosure, Label, Sleeving, SleevingKind, Tool, ToolUse, Vent,
+};
+pub use lint::{Hole, lint};
+pub use load::{CatalogFile, load};
+pub use mounting::{
+    BatteryTerminal, Bus, Clamp, Fastener, FastenerKind, FeedThrough, Grommet, Polarity, PostKind,
+    StudMaterial,
+};
+pub use offer::{Offer, Pack, PriceList};
+pub use part::{Part, PartKind};
+pub use setting::{RuleSet, Setting};
+pub use tables::{
+    AmpacityRow, AmpacityTable, BundleRow, Curve, CurvePoint, MaterialRow, StudRow, ThreadRow,
+};
+
+use crate::quantity::Thread;
+
+/// Everything known about parts and rules; rows of a kind stand in the order of their ids.
+#[derive(Debug, Clone, Default)]
+pub struct Catalog {
+    /// Cables.
+    pub cables: Vec<Cable>,
+    /// Lugs.
+    pub lugs: Vec<Lug>,
+    /// Sleeves.
+    pub sleeves: Vec<Sleeve>,
+    /// Boots.
+    pub boots: Vec<Boot>,
+    /// Battery terminals.
+    pub battery_terminals: Vec<BatteryTerminal>,
+    /// Buses.
+    pub buses: Vec<Bus>,
+    /// Feed-throughs.
+    pub feed_throughs: Vec<FeedThrough>,
+    /// Grommets.
+    pub grommets: Vec<Grommet>,
+    /// Clamps.
+    pub clamps: Vec<Clamp>,
+    /// Fasteners.
+    pub fasteners: Vec<Fastener>,
+    /// Breakers.
+    pub breakers: Vec<Breaker>,
+    /// Fuses.
+    pub fuses: Vec<Fuse>,
+    /// Fuse holders.
+    pub holders: Vec<Holder>,
+    /// Switches.
+    pub switches: Vec<Switch>,
+    /// Contactors.
+    pub contactors: Vec<Contactor>,
+    /// Connectors.
+    pub connectors: Vec<Connector>,
+    /// Enclosures.
+    pub enclosures: Vec<Enclosure>,
+    /// Vent hoses.
+    pub vents: Vec<Vent>,
+    /// Sleevings.
+    pub sleevings: Vec<Sleeving>,
+    /// Labels.
+    pub labels: Vec<Label>,
+    /// Consumables.
+    pub consumables: Vec<Consumable>,
+    /// Dies.
+    pub dies: Vec<Die>,
+    /// Tools.
+    pub tools: Vec<Tool>,
+    /// Price lists.
+    pub price_lists: Vec<PriceList>,
+    /// Ampacity tables.
+    pub ampacity_tables: Vec<AmpacityTable>,
+    /// Opening-time curves.
+    pub curves: Vec<Curve>,
+    /// Studs.
+    pub studs: Vec<StudRow>,
+    /// Threads.
+    pub threads: Vec<ThreadRow>,
+    /// Conductor materials.
+    pub materials: Vec<MaterialRow>,
+    /// Rules, one set a setting.
+    pub settings: Vec<RuleSet>,
+}
+
+impl Catalog {
+    /// Every part, kind by kind in the order of [`PartKind`].
+    pub fn parts(&self) -> impl Iterator<Item = &dyn Part> {
+        fn each<T: Part>(rows: &[T]) -> impl Iterator<Item = &dyn Part> {
+            rows.iter().map(|row| row as &dyn Part)
+        }
+        each(&self.cables)
+            .chain(each(&self.lugs))
+            .chain(each(&self.sleeves))
+            .chain(each(&self.boots))
+            .chain(each(&self.battery_terminals))
+            .chain(each(&self.buses))
+            .chain(each(&self.feed_throughs))
+            .chain(each(&self.grommets))
+            .chain(each(&self.clamps))
+            .chain(each(&self.fasteners))
+            .chain(each(&self.breakers))
+            .chain(each(&self.fuses))
+            .chain(each(&self.holders))
+            .chain(each(&self.switches))
+            .chain(each(&self.contactors))
+            .chain(each(&self.connectors))
+            .chain(each(&self.enclosures))
+            .chain(each(&self.vents))
+            .chain(each(&self.sleevings))
+            .chain(each(&self.labels))
+            .chain(each(&self.consumables))
+            .chain(each(&self.dies))
+            .chain(each(&self.tools))
+    }
+
+    /// The part with an id.
+    pub fn part(&self, id: &str) -> Option<&dyn Part> {
+        self.parts().find(|part| part.id() == id)
+    }
+
+    /// The rules of a setting.
+    pub fn rules(&self, setting: Setting) -> Option<&RuleSet> {
+        self.settings.iter().find(|rules| rules.setting == setting)
+    }
+
+    /// The ampacity table with a name.
+    pub fn ampacity_table(&self, name: &str) -> Option<&AmpacityTable> {
+        self.ampacity_tables.iter().find(|table| table.name == name)
+    }
+
+    /// The curve with a name.
+    pub fn curve(&self, name: &str) -> Option<&Curve> {
+        self.curves.iter().find(|curve| *curve.name == name)
+    }
+
+    /// What is known of a stud.
+    pub fn stud(&self, thread: Thread, material: StudMaterial) -> Option<&StudRow> {
+        self.studs
+            .iter()
+            .find(|row| row.thread == thread && row.material == material)
+    }
+
+    /// Wrench and hole of a thread.
+    pub fn thread(&self, thread: Thread) -> Option<&ThreadRow> {
+        self.threads.iter().find(|row| row.thread == thread)
+    }
+
+    /// How a material's resistance follows temperature.
+    pub fn material(&self, material: ConductorMaterial) -> Option<&MaterialRow> {
+        self.materials.iter().find(|row| row.material == material)
+    }
+
+    /// Names of the cable families, each once, in order.
+    pub fn cable_families(&self) -> Vec<&str> {
+        let mut names: Vec<&str> = self.cables.iter().map(|row| row.family.as_str()).collect();
+        names.sort_unstable();
+        names.dedup();
+        names
+    }
+}

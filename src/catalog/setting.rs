@@ -1,0 +1,89 @@
+//! The rules of a setting, each with its source.
+
+use super::basis::Cited;
+use crate::file::{table, words};
+use crate::quantity::{ConductorSize, Length, Ratio, Resistance, Voltage};
+
+words! {
+    /// Where the wiring is, which decides the rules.
+    pub enum Setting as "a setting" {
+        /// Cars, pickups, vans and trailers.
+        RoadVehicle = "road vehicle",
+        /// Boats below the size that survey rules treat.
+        SmallCraft = "small craft",
+        /// Vehicles built to sporting rules.
+        Competition = "competition",
+    }
+}
+
+table! {
+    /// The rules of one setting. Every row carries its citation and basis.
+    pub struct RuleSet as "setting" {
+        /// Which setting.
+        setting: Setting,
+        /// Name of the ampacity table.
+        ampacity_table: String,
+        /// Cable families that an `auto` cable may come from.
+        auto_families: Vec<String>,
+        /// Largest distance between supports.
+        support_spacing: Cited<Length>,
+        /// Largest distance from an end to the first support.
+        support_near_end: Cited<Length>,
+        /// Largest distance from a bend or panel to the support on each side.
+        support_near_bend: Cited<Length>,
+        /// Largest distance along the lead from its source to its protection.
+        protection_distance: Cited<Length>,
+        /// The same where the lead is sheathed or enclosed all the way.
+        protection_distance_sheathed: Cited<Length>,
+        /// Largest rating of protection, in percent of the lead's ampacity.
+        protection_most: Cited<Ratio>,
+        /// Smallest rating of protection, in percent of the continuous current.
+        protection_least: Cited<Ratio>,
+        /// Whether leads to a starter may go without protection.
+        starter_unprotected: Cited<bool>,
+        /// Whether breakers must be reset by hand.
+        manual_reset_only: Cited<bool>,
+        /// Most lugs on one stud.
+        lugs_per_stud: Cited<u32>,
+        /// Studs a bus keeps free for later.
+        spare_studs: Cited<u32>,
+        /// Largest voltage drop out and back of a critical load, in percent of the system voltage.
+        drop_critical: Cited<Ratio>,
+        /// Largest voltage drop out and back of any other load.
+        drop_ordinary: Cited<Ratio>,
+        /// Largest drop in the positive lead of a starter while it cranks, for 12 V; twice that at 24 V.
+        cranking_drop_positive: Cited<Voltage>,
+        /// Largest drop in the return of a starter while it cranks, for 12 V.
+        cranking_drop_return: Cited<Voltage>,
+        /// Least voltage at the battery while cranking, for each 2 V lead-acid cell or each sixth of 12 V.
+        cranking_least_cell: Cited<Voltage>,
+        /// Smallest conductor.
+        least_size: Cited<ConductorSize>,
+        /// Whether copper-clad aluminium is allowed.
+        clad_aluminium: Cited<bool>,
+        /// Smallest distance to a hot surface.
+        gap_hot_surface: Cited<Length>,
+        /// Smallest distance to a moving part.
+        gap_moving_part: Cited<Length>,
+        /// Smallest distance to a fuel line.
+        gap_fuel_line: Cited<Length>,
+        /// Smallest distance to a brake line.
+        gap_brake_line: Cited<Length>,
+        /// Resistance of one crimp with its stud joint, sound and clean.
+        joint_resistance: Cited<Resistance>,
+        /// Slack at each end.
+        end_slack: Cited<Length>,
+        /// Further length where an end moves with the engine.
+        flex_loop: Cited<Length>,
+        /// Length kept at each end for making the end anew.
+        remake_allowance: Cited<Length>,
+        /// Measuring tolerance, in percent of the routed length.
+        measuring_tolerance: Cited<Ratio>,
+        /// Lengths are cut to the next multiple of this.
+        cutting_step: Cited<Length>,
+        /// Length of a link between a source stud and protection at the same place.
+        link_length: Cited<Length>,
+        /// Free height that a battery box must keep over the battery's terminals.
+        terminal_headroom: Cited<Length>,
+    }
+}

@@ -1,0 +1,129 @@
+//! Reference tables: ampacity, opening-time curves, joints and holes.
+
+use super::basis::Basis;
+use super::mounting::StudMaterial;
+use crate::diagnostic::Spanned;
+use crate::file::table;
+use crate::quantity::{
+    ConductorSize, Current, Duration, Length, Ratio, Temperature, Thread, Torque,
+};
+
+table! {
+    /// Allowed currents of one conductor size.
+    pub struct AmpacityRow as "ampacity row" {
+        /// The size.
+        size: ConductorSize,
+        /// Allowed current for each insulation rating of the table, in the same order.
+        currents: Vec<Current>,
+    }
+}
+
+table! {
+    /// Reduction for conductors bundled together.
+    pub struct BundleRow as "bundle row" {
+        /// Fewest current-carrying conductors for which the row holds.
+        from: u32,
+        /// Part of the table's current that remains.
+        factor: Ratio,
+    }
+}
+
+table! {
+    /// A table of allowed currents.
+    pub struct AmpacityTable as "ampacity table" {
+        /// Its name, used by the settings.
+        name: String,
+        /// Publication and clause.
+        citation: String,
+        /// How far it can be trusted.
+        basis: Basis,
+        /// Ambient temperature the table is for.
+        ambient: Temperature,
+        /// Insulation ratings, rising.
+        ratings: Vec<Temperature>,
+        /// Rows, smallest size first.
+        row: Vec<AmpacityRow>,
+        /// Ambient temperature that the factors for engine spaces are for.
+        engine_ambient: Temperature,
+        /// Part that remains in an engine space, for each rating.
+        engine_factors: Vec<Ratio>,
+        /// Reductions for bundles, fewest first.
+        bundle: Vec<BundleRow>,
+    }
+}
+
+table! {
+    /// One published point of an opening-time band.
+    pub struct CurvePoint as "curve point" {
+        /// Current in percent of the rating.
+        percent: Ratio,
+        /// It must hold at least so long; absent where no lower limit is published.
+        at_least: Option<Duration>,
+        /// It must open within so long; absent where it need not open.
+        at_most: Option<Duration>,
+    }
+}
+
+table! {
+    /// The band of opening times of one type of protection.
+    pub struct Curve as "curve" {
+        /// Its name, used by breakers and fuses.
+        name: Spanned<String>,
+        /// Publication and clause.
+        citation: String,
+        /// How far it can be trusted.
+        basis: Basis,
+        /// Points of rising current.
+        point: Vec<CurvePoint>,
+    }
+}
+
+table! {
+    /// A stud that carries current, by thread and material.
+    pub struct StudRow as "stud row" {
+        /// Its thread.
+        thread: Thread,
+        /// Its material.
+        material: StudMaterial,
+        /// Tightening torque of its nut.
+        torque: Torque,
+        /// Continuous current through the stud, or through the clamped joint for steel.
+        current: Current,
+        /// Publication and clause.
+        citation: String,
+        /// How far it can be trusted.
+        basis: Basis,
+    }
+}
+
+table! {
+    /// Wrench and clearance hole of a thread.
+    pub struct ThreadRow as "thread row" {
+        /// The thread.
+        thread: Thread,
+        /// Width across the flats of its nut.
+        across_flats: Length,
+        /// Clearance hole, medium series.
+        hole: Length,
+        /// Name of the wrench, such as `13 mm` or `9/16 in`.
+        wrench: String,
+        /// Publication and clause.
+        citation: String,
+        /// How far it can be trusted.
+        basis: Basis,
+    }
+}
+
+table! {
+    /// How a conductor material's resistance follows temperature.
+    pub struct MaterialRow as "material row" {
+        /// The material.
+        material: super::conductors::ConductorMaterial,
+        /// Reciprocal of the temperature coefficient at 0 C: R(T) = R20 (beta + T) / (beta + 20).
+        beta: Temperature,
+        /// Publication and clause.
+        citation: String,
+        /// How far it can be trusted.
+        basis: Basis,
+    }
+}

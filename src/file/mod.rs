@@ -1,0 +1,21 @@
+//! Reading TOML files into typed tables, with every mistake reported at once.
+//!
+//! [`table!`](table) declares a table once: its keys, their types, defaults and meaning. The reader,
+//! the check for unknown keys and the printed reference all come from that one declaration.
+//! [`words!`](words) does the same for a closed set of words.
+
+mod choice;
+mod reader;
+mod reference;
+mod table;
+mod value;
+mod words;
+
+pub use choice::Choice;
+pub use reader::Reader;
+pub use reference::reference;
+pub use table::{Field, Table, read_key, report_unknown_keys};
+pub use value::{Shape, Value, wrong_type};
+
+pub(crate) use table::table;
+pub(crate) use words::words;

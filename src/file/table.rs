@@ -1,0 +1,158 @@
+//! Tables of keys, declared once.
+
+use toml::de::{DeTable, DeValue};
+
+use super::{Reader, Shape, Value};
+use crate::diagnostic::{Problem, Span, nearest};
+
+/// One key of a table.
+#[derive(Debug, Clone)]
+pub struct Field {
+    /// The key.
+    pub key: &'static str,
+    /// What it means, in whole sentences.
+    pub meaning: String,
+    /// What stands behind it.
+    pub shape: Shape,
+    /// The value when the key is absent, as it would be written.
+    pub default: Option<&'static str>,
+    /// Whether the key may be absent.
+    pub optional: bool,
+}
+
+/// A type that is read from a TOML table; implemented by [`table!`](super::table).
+pub trait Table: Sized {
+    /// What one such table is called in a message.
+    const NAME: &'static str;
+
+    /// Every key.
+    fn fields() -> Vec<Field>;
+
+    /// Reads the table, reporting every mistake in it.
+    fn read_table(table: &DeTable<'_>, span: Span, reader: &mut Reader) -> Option<Self>;
+}
+
+/// Reads one key. The outer `None` means that the table cannot be built.
+pub fn read_key<T: Value>(
+    table: &DeTable<'_>,
+    key: &'static str,
+    name: &'static str,
+    default: Option<&'static str>,
+    span: Span,
+    reader: &mut Reader,
+) -> Option<T> {
+    let found = table.iter().find(|(written, _)| written.get_ref() == key);
+    if let Some((_, value)) = found {
+        return T::read(value.get_ref(), reader.span(value.span()), reader);
+    }
+    if let Some(text) = default {
+        return read_default(text, span, reader);
+    }
+    let absent = T::absent();
+    if absent.is_none() {
+        let expected = T::shape().in_words();
+        reader.report(
+            Problem::MissingKey {
+                key,
+                table: name,
+                expected,
+            },
+            span,
+        );
+    }
+    absent
+}
+
+/// Defaults are written as the user would write them, so that one reader serves both.
+fn read_default<T: Value>(text: &str, span: Span, reader: &mut Reader) -> Option<T> {
+    if let Ok(value) = DeValue::parse(text) {
+        return T::read(value.get_ref(), span, reader);
+    }
+    T::read(&DeValue::String(text.into()), span, reader)
+}
+
+/// Reports every key that the table does not have.
+pub fn report_unknown_keys<T: Table>(table: &DeTable<'_>, reader: &mut Reader) {
+    let fields = T::fields();
+    for (written, _) in table {
+        if fields.iter().any(|field| field.key == written.get_ref()) {
+            continue;
+        }
+        let keys: Vec<&str> = fields.iter().map(|field| field.key).collect();
+        let problem = Problem::UnknownKey {
+            key: written.get_ref().to_string(),
+            table: T::NAME,
+            nearest: nearest(written.get_ref(), keys.iter().copied()).map(str::to_owned),
+            known: keys.join(", "),
+        };
+        reader.report(problem, reader.span(written.span()));
+    }
+}
+
+/// Declares a struct that is read from a TOML table.
+///
+/// A field with `= "..."` takes that default; an `Option` or `Vec` may be absent; every other key
+/// must be there. The place of the table itself is kept in `span`.
+macro_rules! table {
+    (
+        $(#[doc = $doc:literal])*
+        pub struct $name:ident as $title:literal {
+            $( $(#[doc = $meaning:literal])+ $key:ident : $kind:ty $(= $default:literal)? ),+ $(,)?
+        }
+    ) => {
+        $(#[doc = $doc])*
+        #[derive(Debug, Clone, PartialEq)]
+        pub struct $name {
+            $( $(#[doc = $meaning])+ pub $key: $kind, )+
+            /// Where the table stands.
+            pub span: $crate::diagnostic::Span,
+        }
+
+        impl $crate::file::Table for $name {
+            const NAME: &'static str = $title;
+
+            fn fields() -> Vec<$crate::file::Field> {
+                vec![$( $crate::file::Field {
+                    key: stringify!($key),
+                    meaning: [$($meaning),+].join("").trim().to_owned(),
+                    shape: <$kind as $crate::file::Value>::shape(),
+                    default: $crate::file::table!(@default $($default)?),
+                    optional: <$kind as $crate::file::Value>::absent().is_some(),
+                } ),+]
+            }
+
+            fn read_table(
+                table: &toml::de::DeTable<'_>,
+                span: $crate::diagnostic::Span,
+                reader: &mut $crate::file::Reader,
+            ) -> Option<Self> {
+                $crate::file::report_unknown_keys::<Self>(table, reader);
+                // Every key is read before any failure ends the table.
+                $( let $key: Option<$kind> = $crate::file::read_key(
+                    table, stringify!($key), $title,
+                    $crate::file::table!(@default $($default)?), span, reader); )+
+                Some(Self { $( $key: $key?, )+ span })
+            }
+        }
+
+        impl $crate::file::Value for $name {
+            fn shape() -> $crate::file::Shape {
+                $crate::file::Shape::Table($title, <Self as $crate::file::Table>::fields)
+            }
+
+            fn read(
+                value: &toml::de::DeValue<'_>,
+                span: $crate::diagnostic::Span,
+                reader: &mut $crate::file::Reader,
+            ) -> Option<Self> {
+                match value.as_table() {
+                    Some(table) => <Self as $crate::file::Table>::read_table(table, span, reader),
+                    None => $crate::file::wrong_type(value, span, reader),
+                }
+            }
+        }
+    };
+    (@default) => { None };
+    (@default $default:literal) => { Some($default) };
+}
+pub(crate) use table;

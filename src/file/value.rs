@@ -1,0 +1,189 @@
+//! Values that a key may hold.
+
+use toml::de::DeValue;
+
+use super::{Field, Reader};
+use crate::diagnostic::{Problem, Span, Spanned};
+use crate::quantity::Quantity;
+
+/// What stands behind a key, for messages and for the printed reference.
+#[derive(Debug, Clone)]
+pub enum Shape {
+    /// One value, described in words.
+    Scalar(String),
+    /// One of a set of words, each with its meaning.
+    Words(&'static [(&'static str, &'static str)]),
+    /// Several values.
+    List(Box<Shape>),
+    /// A table of its own.
+    Table(&'static str, fn() -> Vec<Field>),
+}
+
+impl Shape {
+    /// In words, for a message.
+    pub fn in_words(&self) -> String {
+        match self {
+            Self::Scalar(text) => text.clone(),
+            Self::Words(words) => {
+                let names: Vec<String> = words
+                    .iter()
+                    .map(|(word, _)| format!("\"{word}\""))
+                    .collect();
+                format!("one of {}", names.join(", "))
+            }
+            Self::List(inner) => format!("a list of: {}", inner.in_words()),
+            Self::Table(name, _) => format!("a {name} table"),
+        }
+    }
+}
+
+/// A type that can be read from a TOML value.
+pub trait Value: Sized {
+    /// What it looks like.
+    fn shape() -> Shape;
+
+    /// Reads it, or reports why not.
+    fn read(value: &DeValue<'_>, span: Span, reader: &mut Reader) -> Option<Self>;
+
+    /// What an absent key means; `None` where the key must be there.
+    fn absent() -> Option<Self> {
+        None
+    }
+}
+
+/// Reports a value of the wrong type.
+pub fn wrong_type<T: Value>(value: &DeValue<'_>, span: Span, reader: &mut Reader) -> Option<T> {
+    let problem = Problem::WrongType {
+        expected: T::shape().in_words(),
+        found: plain_type(value),
+    };
+    reader.report(problem, span);
+    None
+}
+
+fn plain_type(value: &DeValue<'_>) -> &'static str {
+    match value {
+        DeValue::String(_) => "a text",
+        DeValue::Integer(_) | DeValue::Float(_) => "a bare number",
+        DeValue::Boolean(_) => "true or false",
+        DeValue::Datetime(_) => "a date",
+        DeValue::Array(_) => "a list",
+        DeValue::Table(_) => "a table",
+    }
+}
+
+impl<T: Quantity> Value for T {
+    fn shape() -> Shape {
+        Shape::Scalar(format!("{} such as {}", T::NAME, T::EXAMPLES))
+    }
+
+    fn read(value: &DeValue<'_>, span: Span, reader: &mut Reader) -> Option<Self> {
+        let Some(text) = value.as_str() else {
+            return wrong_type(value, span, reader);
+        };
+        match T::parse(text) {
+            Ok(quantity) => Some(quantity),
+            Err(error) => {
+                let problem = Problem::BadQuantity {
+                    wanted: T::NAME,
+                    error,
+                    examples: T::EXAMPLES,
+                };
+                reader.report(problem, span);
+                None
+            }
+        }
+    }
+}
+
+impl Value for String {
+    fn shape() -> Shape {
+        Shape::Scalar("a text".to_owned())
+    }
+
+    fn read(value: &DeValue<'_>, span: Span, reader: &mut Reader) -> Option<Self> {
+        let Some(text) = value.as_str() else {
+            return wrong_type(value, span, reader);
+        };
+        if text.trim().is_empty() {
+            reader.report(Problem::EmptyName, span);
+            return None;
+        }
+        Some(text.trim().to_owned())
+    }
+}
+
+impl Value for bool {
+    fn shape() -> Shape {
+        Shape::Scalar("true or false".to_owned())
+    }
+
+    fn read(value: &DeValue<'_>, span: Span, reader: &mut Reader) -> Option<Self> {
+        match value.as_bool() {
+            Some(flag) => Some(flag),
+            None => wrong_type(value, span, reader),
+        }
+    }
+}
+
+impl Value for u32 {
+    fn shape() -> Shape {
+        Shape::Scalar("a whole number".to_owned())
+    }
+
+    fn read(value: &DeValue<'_>, span: Span, reader: &mut Reader) -> Option<Self> {
+        let parsed = value
+            .as_integer()
+            .and_then(|integer| Self::from_str_radix(integer.as_str(), integer.radix()).ok());
+        match parsed {
+            Some(number) => Some(number),
+            None => wrong_type(value, span, reader),
+        }
+    }
+}
+
+impl<T: Value> Value for Option<T> {
+    fn shape() -> Shape {
+        T::shape()
+    }
+
+    fn read(value: &DeValue<'_>, span: Span, reader: &mut Reader) -> Option<Self> {
+        T::read(value, span, reader).map(Some)
+    }
+
+    fn absent() -> Option<Self> {
+        Some(None)
+    }
+}
+
+impl<T: Value> Value for Vec<T> {
+    fn shape() -> Shape {
+        Shape::List(Box::new(T::shape()))
+    }
+
+    fn read(value: &DeValue<'_>, span: Span, reader: &mut Reader) -> Option<Self> {
+        let Some(items) = value.as_array() else {
+            return wrong_type(value, span, reader);
+        };
+        // Every item is read even after one has failed, so that all mistakes are seen.
+        let read: Vec<Option<T>> = items
+            .iter()
+            .map(|item| T::read(item.get_ref(), reader.span(item.span()), reader))
+            .collect();
+        read.into_iter().collect()
+    }
+
+    fn absent() -> Option<Self> {
+        Some(Self::new())
+    }
+}
+
+impl<T: Value> Value for Spanned<T> {
+    fn shape() -> Shape {
+        T::shape()
+    }
+
+    fn read(value: &DeValue<'_>, span: Span, reader: &mut Reader) -> Option<Self> {
+        T::read(value, span, reader).map(|value| Self { value, span })
+    }
+}
