@@ -44,7 +44,12 @@ mod tests {
             Err(mistakes) => unreachable!("{}", render(&mistakes, &sources, false)),
         };
         let holes: Vec<String> = lint(&catalog).iter().map(ToString::to_string).collect();
-        assert!(holes.is_empty(), "{} holes:\n{}", holes.len(), holes.join("\n"));
+        assert!(
+            holes.is_empty(),
+            "{} holes:\n{}",
+            holes.len(),
+            holes.join("\n")
+        );
         assert!(catalog.parts().count() >= 350);
     }
 }

@@ -77,6 +77,8 @@ table! {
         flex_loop: Cited<Length>,
         /// Length kept at each end for making the end anew.
         remake_allowance: Cited<Length>,
+        /// Length that a lug adds beyond the end of the cable, taken off the cut at each end.
+        lug_take_up: Cited<Length>,
         /// Measuring tolerance, in percent of the routed length.
         measuring_tolerance: Cited<Ratio>,
         /// Lengths are cut to the next multiple of this.

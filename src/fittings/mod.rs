@@ -1,0 +1,204 @@
+//! Fittings: every lug, sleeve, boot, clamp, feed-through, bus, box and fastener.
+
+use serde::Serialize;
+
+use crate::catalog::{Colour, PartKind};
+use crate::check::Check;
+use crate::job::{LeadId, LegId, PanelId, PlaceId};
+use crate::quantity::{Length, Thread, Torque};
+use crate::route::EndPoint;
+
+/// Outcome of the fittings stage.
+#[derive(Debug, Clone, Serialize)]
+pub struct Fittings {
+    /// Both ends of every section, in the order of leads and sections.
+    pub ends: Vec<End>,
+    /// Every nut to tighten, stud by stud.
+    pub joints: Vec<Joint>,
+    /// Clamps, support by support.
+    pub clamps: Vec<FittedClamp>,
+    /// Fittings in panels.
+    pub passages: Vec<FittedPassage>,
+    /// Buses.
+    pub buses: Vec<FittedBus>,
+    /// Boxes of batteries.
+    pub enclosures: Vec<FittedEnclosure>,
+    /// Sleeving over stretches of leads.
+    pub sleevings: Vec<FittedSleeving>,
+    /// Everything that the job takes, one row a use.
+    pub needs: Vec<Need>,
+    /// Ids of the tools and dies that the job takes, each once, in order.
+    pub tools: Vec<String>,
+    /// What could not be fitted, with the nearest misses.
+    pub misfits: Vec<Misfit>,
+    /// Verdicts.
+    pub checks: Vec<Check>,
+}
+
+/// One end of a section.
+#[derive(Debug, Clone, Serialize)]
+pub struct End {
+    /// The lead.
+    pub lead: LeadId,
+    /// Position of the section in the lead.
+    pub section: usize,
+    /// Where it ends.
+    pub point: EndPoint,
+    /// The same in words.
+    pub terminal: String,
+    /// Where that is.
+    pub place: PlaceId,
+    /// Thread of the stud.
+    pub stud: Thread,
+    /// Id of the lug.
+    pub lug: Option<String>,
+    /// Code of the die.
+    pub die: Option<String>,
+    /// Number of crimps.
+    pub crimps: u32,
+    /// Id of the sleeve.
+    pub sleeve: Option<String>,
+    /// Id of the boot, for ends that need one.
+    pub boot: Option<String>,
+    /// Insulation to strip.
+    pub strip: Option<Length>,
+}
+
+/// A nut on a stud, with the lugs under it.
+#[derive(Debug, Clone, Serialize)]
+pub struct Joint {
+    /// The stud, in words.
+    pub name: String,
+    /// Where it is.
+    pub place: PlaceId,
+    /// Its thread.
+    pub thread: Thread,
+    /// Names of the leads whose lugs it holds, from the stud's foot up.
+    pub leads: Vec<String>,
+    /// Torque of the nut, where one is published.
+    pub torque: Option<Torque>,
+    /// Wrench for the nut.
+    pub wrench: Option<String>,
+    /// Publication behind the torque.
+    pub torque_source: String,
+}
+
+/// A clamp at a support.
+#[derive(Debug, Clone, Serialize)]
+pub struct FittedClamp {
+    /// The leg.
+    pub leg: LegId,
+    /// Distance from the leg's first place.
+    pub at: Length,
+    /// Diameter of the bundle.
+    pub diameter: Length,
+    /// Leads it holds, by name.
+    pub leads: Vec<String>,
+    /// Id of the clamp.
+    pub part: Option<String>,
+    /// Hole for its bolt.
+    pub hole: Option<Length>,
+}
+
+/// A fitting in a panel.
+#[derive(Debug, Clone, Serialize)]
+pub struct FittedPassage {
+    /// The lead.
+    pub lead: LeadId,
+    /// The panel.
+    pub panel: PanelId,
+    /// Feed-through or grommet.
+    pub kind: PartKind,
+    /// Id of the fitting.
+    pub part: Option<String>,
+    /// Thread of the stud, for a feed-through.
+    pub stud: Option<Thread>,
+    /// Hole to cut.
+    pub hole: Option<Length>,
+}
+
+/// A bus.
+#[derive(Debug, Clone, Serialize)]
+pub struct FittedBus {
+    /// Its name in the job.
+    pub name: String,
+    /// Where it is mounted.
+    pub place: PlaceId,
+    /// Id of the part.
+    pub part: Option<String>,
+    /// Thread of its studs.
+    pub stud: Thread,
+    /// Names of the lead ends on each stud.
+    pub studs: Vec<Vec<String>>,
+}
+
+/// A box for a battery.
+#[derive(Debug, Clone, Serialize)]
+pub struct FittedEnclosure {
+    /// The battery.
+    pub battery: String,
+    /// Where it stands.
+    pub place: PlaceId,
+    /// Id of the box.
+    pub part: Option<String>,
+    /// Id of the vent hose.
+    pub vent: Option<String>,
+}
+
+/// Sleeving over a stretch of a lead.
+#[derive(Debug, Clone, Serialize)]
+pub struct FittedSleeving {
+    /// The lead.
+    pub lead: LeadId,
+    /// The leg.
+    pub leg: LegId,
+    /// Id of the sleeving.
+    pub part: Option<String>,
+    /// Length to cut.
+    pub length: Length,
+    /// What it guards against.
+    pub against: String,
+}
+
+/// Something that the job takes.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Need {
+    /// Id of the part.
+    pub part: String,
+    /// Its kind.
+    pub kind: PartKind,
+    /// Colour, for parts sold in colours.
+    pub colour: Option<Colour>,
+    /// How much.
+    pub amount: Amount,
+    /// What it is for, in words.
+    pub purpose: String,
+}
+
+/// How much of a part.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Amount {
+    /// Pieces.
+    Pieces(u32),
+    /// One unbroken length.
+    Length(Length),
+}
+
+/// Something that nothing in the catalog fits.
+#[derive(Debug, Clone, Serialize)]
+pub struct Misfit {
+    /// What is needed, in words.
+    pub wanted: String,
+    /// The parts that come nearest, each with what it lacks.
+    pub nearest: Vec<NearMiss>,
+}
+
+/// A part that nearly fits.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct NearMiss {
+    /// Id of the part.
+    pub part: String,
+    /// What it lacks.
+    pub lacks: Vec<String>,
+}

@@ -1,0 +1,65 @@
+//! Names given in a file, and the references to them.
+
+use std::collections::BTreeMap;
+
+use super::file::Name;
+use crate::diagnostic::{Diagnostic, Problem, Span, Subject, nearest};
+
+/// The names of one kind of thing.
+pub struct Names {
+    subject: Subject,
+    known: BTreeMap<String, (usize, Span)>,
+}
+
+impl Names {
+    /// Registers names in order; a name given twice is a mistake.
+    pub fn collect<'a>(
+        subject: Subject,
+        names: impl IntoIterator<Item = &'a Name>,
+        mistakes: &mut Vec<Diagnostic>,
+    ) -> Self {
+        let mut registry = Self {
+            subject,
+            known: BTreeMap::new(),
+        };
+        for (index, name) in names.into_iter().enumerate() {
+            registry.insert(&name.value, index, name.span, mistakes);
+        }
+        registry
+    }
+
+    /// Registers one name.
+    pub fn insert(&mut self, name: &str, index: usize, span: Span, mistakes: &mut Vec<Diagnostic>) {
+        if let Some((_, first)) = self.known.get(name) {
+            let problem = Problem::DuplicateName {
+                subject: self.subject,
+                name: name.to_owned(),
+            };
+            let mistake = Diagnostic::new(problem, span);
+            mistakes.push(mistake.with_related(*first, "first used here"));
+            return;
+        }
+        self.known.insert(name.to_owned(), (index, span));
+    }
+
+    /// The position of a name, or a mistake.
+    pub fn find(&self, name: &Name, mistakes: &mut Vec<Diagnostic>) -> Option<usize> {
+        if let Some((index, _)) = self.known.get(&name.value) {
+            return Some(*index);
+        }
+        let problem = Problem::UnknownName {
+            subject: self.subject,
+            name: name.value.clone(),
+            nearest: nearest(&name.value, self.known.keys().map(String::as_str)).map(str::to_owned),
+        };
+        mistakes.push(Diagnostic::new(problem, name.span));
+        None
+    }
+
+    /// The positions of several names; `None` when any is unknown.
+    pub fn find_all(&self, names: &[Name], mistakes: &mut Vec<Diagnostic>) -> Option<Vec<usize>> {
+        let found: Vec<Option<usize>> =
+            names.iter().map(|name| self.find(name, mistakes)).collect();
+        found.into_iter().collect()
+    }
+}

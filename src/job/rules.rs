@@ -1,0 +1,81 @@
+//! The job's own figures in place of a setting's rules.
+
+use super::file::RulesFile;
+use crate::catalog::{Basis, Cited, RuleSet};
+use crate::quantity::Length;
+
+/// A rule that the job made less strict than the setting has it.
+#[derive(Debug, Clone, PartialEq, Eq, serde::Serialize)]
+pub struct Loosened {
+    /// The key of the rule.
+    pub rule: &'static str,
+    /// Publication behind the setting's own figure.
+    pub citation: String,
+}
+
+/// Which way a rule is stricter.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Stricter {
+    Smaller,
+    Larger,
+}
+
+/// Puts the job's figures in place, and tells which loosen the setting.
+pub fn apply(mut rules: RuleSet, job: &RulesFile) -> (RuleSet, Vec<Loosened>) {
+    use Stricter::{Larger, Smaller};
+    let mut loosened = Vec::new();
+    macro_rules! put {
+        ($($key:ident $stricter:ident),+ $(,)?) => {
+            $( replace(&mut rules.$key, job.$key, stringify!($key), $stricter, &mut loosened); )+
+        };
+    }
+    put!(
+        support_spacing Smaller,
+        support_near_end Smaller,
+        protection_distance Smaller,
+        protection_most Smaller,
+        protection_least Larger,
+        lugs_per_stud Smaller,
+        spare_studs Larger,
+        drop_critical Smaller,
+        drop_ordinary Smaller,
+        cranking_drop_positive Smaller,
+        cranking_drop_return Smaller,
+        least_size Larger,
+        gap_hot_surface Larger,
+        gap_moving_part Larger,
+        gap_fuel_line Larger,
+        end_slack Larger,
+        measuring_tolerance Larger,
+    );
+    if let Some(own) = job.protection_distance {
+        let sheathed: Length = rules.protection_distance_sheathed.value.min(own);
+        rules.protection_distance_sheathed.value = sheathed;
+    }
+    (rules, loosened)
+}
+
+fn replace<T: PartialOrd + Copy>(
+    rule: &mut Cited<T>,
+    own: Option<T>,
+    key: &'static str,
+    stricter: Stricter,
+    loosened: &mut Vec<Loosened>,
+) {
+    let Some(own) = own else { return };
+    let looser = match stricter {
+        Stricter::Smaller => own > rule.value,
+        Stricter::Larger => own < rule.value,
+    };
+    if looser {
+        loosened.push(Loosened {
+            rule: key,
+            citation: rule.citation.clone(),
+        });
+    }
+    *rule = Cited {
+        value: own,
+        citation: "the job file".to_owned(),
+        basis: Basis::User,
+    };
+}

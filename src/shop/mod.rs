@@ -1,0 +1,88 @@
+//! The shop file: what belongs to the workshop, not to the vehicle.
+
+use crate::diagnostic::{Diagnostic, SourceId, Sources, Spanned};
+use crate::file::{Reader, table};
+use crate::quantity::{Currency, Length, Money, Ratio};
+
+table! {
+    /// A workshop: rates, tax, suppliers, stock and tools.
+    pub struct ShopFile as "shop" {
+        /// Its name, for the head of documents.
+        name: String,
+        /// Currency of the money in this file.
+        currency: Currency = "EUR",
+        /// Labour for one hour, before tax.
+        labour_rate: Money = "0",
+        /// Tax on goods and delivery.
+        tax: Ratio = "0 %",
+        /// Suppliers it buys from; their offers are in the catalog.
+        supplier: Vec<SupplierFile>,
+        /// What lies on the shelf.
+        stock: Vec<StockFile>,
+        /// Ids of the tools and dies it owns.
+        tools: Vec<Spanned<String>>,
+        /// Ids of parts not to be had.
+        unavailable: Vec<Spanned<String>>,
+        /// What one unit of a foreign currency costs.
+        exchange: Vec<ExchangeFile>,
+    }
+}
+
+table! {
+    /// A supplier.
+    pub struct SupplierFile as "supplier" {
+        /// Name, as in the catalog's price lists.
+        name: Spanned<String>,
+        /// Delivery charge of one order, before tax.
+        delivery: Money = "0",
+        /// Goods total from which delivery is free.
+        free_from: Option<Money>,
+    }
+}
+
+table! {
+    /// Something on the shelf: pieces, or offcuts by their lengths.
+    pub struct StockFile as "stock" {
+        /// Id of the part.
+        part: Spanned<String>,
+        /// Colour, for parts sold in colours.
+        colour: Option<crate::catalog::Colour>,
+        /// Number of pieces.
+        pieces: u32 = "0",
+        /// Lengths of the offcuts of cable, hose or sleeving.
+        offcuts: Vec<Length>,
+    }
+}
+
+table! {
+    /// A rate of exchange.
+    pub struct ExchangeFile as "exchange" {
+        /// The foreign currency.
+        currency: Spanned<Currency>,
+        /// What one unit of it costs in the job's currency, as a text.
+        rate: Spanned<Money>,
+    }
+}
+
+/// Reads a shop file and checks it against the catalog.
+///
+/// # Errors
+/// Every mistake in the file.
+pub fn load(
+    source: SourceId,
+    sources: &Sources,
+    catalog: &crate::catalog::Catalog,
+) -> Result<ShopFile, Vec<Diagnostic>> {
+    let (file, mut mistakes) = Reader::read::<ShopFile>(source, sources);
+    let Some(shop) = file else {
+        return Err(mistakes);
+    };
+    mistakes.extend(check::check(&shop, catalog));
+    if mistakes.is_empty() {
+        Ok(shop)
+    } else {
+        Err(mistakes)
+    }
+}
+
+mod check;

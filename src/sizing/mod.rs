@@ -1,0 +1,43 @@
+//! Sizing: the cable of every lead, and the reason for it.
+
+use serde::Serialize;
+
+use crate::check::Check;
+use crate::job::LeadId;
+use crate::quantity::{ConductorSize, Current, Length};
+
+/// Outcome of the sizing stage.
+#[derive(Debug, Clone, Serialize)]
+pub struct Sizing {
+    /// The cable of each lead; position = lead id.
+    pub leads: Vec<SizedLead>,
+    /// Verdicts on ampacity and conductors.
+    pub checks: Vec<Check>,
+}
+
+/// The cable of one lead.
+#[derive(Debug, Clone, Serialize)]
+pub struct SizedLead {
+    /// Which lead.
+    pub lead: LeadId,
+    /// Id of the cable.
+    pub cable: String,
+    /// Its size.
+    pub size: ConductorSize,
+    /// Nominal area in square millimetres.
+    pub area_mm2: f64,
+    /// Outer diameter.
+    pub outer_diameter: Length,
+    /// Largest continuous current in any state.
+    pub continuous: Current,
+    /// Current it may carry where it lies.
+    pub ampacity: Current,
+    /// How the ampacity comes about, factor by factor.
+    pub ampacity_terms: Vec<String>,
+    /// What decided the size.
+    pub binding: String,
+    /// How much is left of what decided it, in percent of the limit.
+    pub margin_percent: f64,
+    /// What the next thinner size would break; nothing when there is no thinner one.
+    pub thinner: Option<String>,
+}
