@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use super::{
     AmpacityTable, BatteryTerminal, Boot, Breaker, Bus, Cable, Catalog, Clamp, Connector,
     Consumable, Contactor, Curve, Die, Enclosure, Fastener, FeedThrough, Fuse, Grommet, Holder,
-    Label, Lug, MaterialRow, Part, PriceList, RuleSet, Sleeve, Sleeving, StudRow, Switch,
+    Label, Lug, MaterialRow, Part, PriceList, RoutingRow, RuleSet, Sleeve, Sleeving, StudRow, Switch,
     ThreadRow, Tool, Vent,
 };
 use crate::diagnostic::{Diagnostic, Problem, SourceId, Sources, Span, Subject, nearest};
@@ -72,6 +72,8 @@ table! {
         thread: Vec<ThreadRow>,
         /// Conductor materials.
         material: Vec<MaterialRow>,
+        /// What counts when a way is chosen.
+        routing: Vec<RoutingRow>,
         /// Rules of a setting.
         setting: Vec<RuleSet>,
     }
@@ -238,6 +240,7 @@ macro_rules! for_each_kind {
         });
         $merge(&mut $self.threads, $other.threads, |row| row.thread);
         $merge(&mut $self.materials, $other.materials, |row| row.material);
+        $merge(&mut $self.routing, $other.routing, |row| row.word);
         $merge(&mut $self.settings, $other.settings, |row| row.setting);
     };
 }
@@ -294,6 +297,7 @@ impl From<CatalogFile> for Catalog {
             studs: file.stud,
             threads: file.thread,
             materials: file.material,
+            routing: file.routing,
             settings: file.setting,
         }
     }

@@ -14,6 +14,7 @@ mod load;
 mod mounting;
 mod offer;
 mod part;
+mod routing;
 mod setting;
 mod tables;
 
@@ -32,6 +33,7 @@ pub use mounting::{
 };
 pub use offer::{Offer, Pack, PriceList};
 pub use part::{Part, PartKind};
+pub use routing::{RoutingRow, RoutingWord};
 pub use setting::{RuleSet, Setting};
 pub use tables::{
     AmpacityRow, AmpacityTable, BundleRow, Curve, CurvePoint, MaterialRow, StudRow, ThreadRow,
@@ -100,6 +102,8 @@ pub struct Catalog {
     pub threads: Vec<ThreadRow>,
     /// Conductor materials.
     pub materials: Vec<MaterialRow>,
+    /// What counts when a way is chosen.
+    pub routing: Vec<RoutingRow>,
     /// Rules, one set a setting.
     pub settings: Vec<RuleSet>,
 }
