@@ -3,10 +3,10 @@
 use std::collections::BTreeMap;
 
 use super::{
-    AmpacityTable, BatteryTerminal, Boot, Breaker, Bus, Cable, Catalog, Clamp, Connector,
-    Consumable, Contactor, Curve, Die, Enclosure, Fastener, FeedThrough, Fuse, Grommet, Holder,
-    Label, Lug, MaterialRow, Part, PriceList, RoutingRow, RuleSet, Sleeve, Sleeving, StudRow, Switch,
-    ThreadRow, Tool, Vent,
+    AmpacityTable, BatteryTerminal, Boot, Breaker, Bus, Cable, Catalog, ChemistryRow, Clamp,
+    Connector, Consumable, Contactor, Curve, Die, Enclosure, Fastener, FeedThrough, Fuse, Grommet,
+    Holder, Label, Lug, MaterialRow, Part, PriceList, RoutingRow, RuleSet, Sleeve, Sleeving,
+    StudRow, Switch, ThreadRow, Tool, Vent,
 };
 use crate::diagnostic::{Diagnostic, Problem, SourceId, Sources, Span, Subject, nearest};
 use crate::file::{Reader, table};
@@ -74,6 +74,8 @@ table! {
         material: Vec<MaterialRow>,
         /// What counts when a way is chosen.
         routing: Vec<RoutingRow>,
+        /// Kinds of battery.
+        chemistry: Vec<ChemistryRow>,
         /// Rules of a setting.
         setting: Vec<RuleSet>,
     }
@@ -241,6 +243,9 @@ macro_rules! for_each_kind {
         $merge(&mut $self.threads, $other.threads, |row| row.thread);
         $merge(&mut $self.materials, $other.materials, |row| row.material);
         $merge(&mut $self.routing, $other.routing, |row| row.word);
+        $merge(&mut $self.chemistries, $other.chemistries, |row| {
+            row.chemistry.clone()
+        });
         $merge(&mut $self.settings, $other.settings, |row| row.setting);
     };
 }
@@ -298,6 +303,7 @@ impl From<CatalogFile> for Catalog {
             threads: file.thread,
             materials: file.material,
             routing: file.routing,
+            chemistries: file.chemistry,
             settings: file.setting,
         }
     }
