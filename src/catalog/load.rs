@@ -3,9 +3,9 @@
 use std::collections::BTreeMap;
 
 use super::{
-    AmpacityTable, BatteryTerminal, Boot, Breaker, Bus, Cable, Catalog, Clamp, Connector,
-    Consumable, Contactor, Curve, Die, Enclosure, Fastener, FeedThrough, Fuse, Grommet, Holder,
-    Label, Lug, MaterialRow, Part, PriceList, RuleSet, Sleeve, Sleeving, StudRow, Switch,
+    AmpacityTable, BatteryTerminal, Boot, Breaker, Bus, Cable, Catalog, ChemistryRow, Clamp,
+    Connector, Consumable, Contactor, Curve, Die, Enclosure, Fastener, FeedThrough, Fuse, Grommet,
+    Holder, Label, Lug, MaterialRow, Part, PriceList, RuleSet, Sleeve, Sleeving, StudRow, Switch,
     ThreadRow, Tool, Vent,
 };
 use crate::diagnostic::{Diagnostic, Problem, SourceId, Sources, Span, Subject, nearest};
@@ -72,6 +72,8 @@ table! {
         thread: Vec<ThreadRow>,
         /// Conductor materials.
         material: Vec<MaterialRow>,
+        /// Kinds of battery.
+        chemistry: Vec<ChemistryRow>,
         /// Rules of a setting.
         setting: Vec<RuleSet>,
     }
@@ -238,6 +240,9 @@ macro_rules! for_each_kind {
         });
         $merge(&mut $self.threads, $other.threads, |row| row.thread);
         $merge(&mut $self.materials, $other.materials, |row| row.material);
+        $merge(&mut $self.chemistries, $other.chemistries, |row| {
+            row.chemistry.clone()
+        });
         $merge(&mut $self.settings, $other.settings, |row| row.setting);
     };
 }
@@ -294,6 +299,7 @@ impl From<CatalogFile> for Catalog {
             studs: file.stud,
             threads: file.thread,
             materials: file.material,
+            chemistries: file.chemistry,
             settings: file.setting,
         }
     }

@@ -489,10 +489,7 @@ impl Resolver<'_> {
         let touches_starter = [from, to].iter().any(|id| {
             matches!(self.list[id.0].owner, Owner::Load(load) if starters.get(load) == Some(&true))
         });
-        let at_source = matches!(
-            self.list[from.0].owner,
-            Owner::Battery(_) | Owner::Bus(_) | Owner::Alternator(_) | Owner::Device(_)
-        );
+        let at_source = matches!(self.list[from.0].owner, Owner::Battery(_) | Owner::Bus(_));
         let protected = match lead.protect.value {
             Protect::None => Protected::No {
                 reason: Unprotected::User,

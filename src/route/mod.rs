@@ -4,6 +4,8 @@
 //! its conductor ends: at its two terminals, at its protection, and at every panel that it passes
 //! by a feed-through. Each section is one made-up cable.
 
+mod words;
+
 use serde::Serialize;
 
 use crate::check::Check;
