@@ -5,8 +5,8 @@ use std::collections::BTreeMap;
 use super::{
     AmpacityTable, BatteryTerminal, Boot, Breaker, Bus, Cable, Catalog, ChemistryRow, Clamp,
     Connector, Consumable, Contactor, Curve, Die, Enclosure, Fastener, FeedThrough, Fuse, Grommet,
-    Holder, Label, Lug, MaterialRow, Part, PriceList, RuleSet, Sleeve, Sleeving, StudRow, Switch,
-    ThreadRow, Tool, Vent,
+    Holder, Label, Lug, MaterialRow, Part, PriceList, RoutingRow, RuleSet, Sleeve, Sleeving,
+    StudRow, Switch, ThreadRow, Tool, Vent,
 };
 use crate::diagnostic::{Diagnostic, Problem, SourceId, Sources, Span, Subject, nearest};
 use crate::file::{Reader, table};
@@ -72,6 +72,8 @@ table! {
         thread: Vec<ThreadRow>,
         /// Conductor materials.
         material: Vec<MaterialRow>,
+        /// What counts when a way is chosen.
+        routing: Vec<RoutingRow>,
         /// Kinds of battery.
         chemistry: Vec<ChemistryRow>,
         /// Rules of a setting.
@@ -240,6 +242,7 @@ macro_rules! for_each_kind {
         });
         $merge(&mut $self.threads, $other.threads, |row| row.thread);
         $merge(&mut $self.materials, $other.materials, |row| row.material);
+        $merge(&mut $self.routing, $other.routing, |row| row.word);
         $merge(&mut $self.chemistries, $other.chemistries, |row| {
             row.chemistry.clone()
         });
@@ -299,6 +302,7 @@ impl From<CatalogFile> for Catalog {
             studs: file.stud,
             threads: file.thread,
             materials: file.material,
+            routing: file.routing,
             chemistries: file.chemistry,
             settings: file.setting,
         }

@@ -17,6 +17,7 @@ mod mounting;
 mod offer;
 mod part;
 mod protective;
+mod routing;
 mod setting;
 mod tables;
 
@@ -37,6 +38,7 @@ pub use mounting::{
 pub use offer::{Offer, Pack, PriceList};
 pub use part::{Part, PartKind};
 pub use protective::{DeviceDemand, Protective};
+pub use routing::{RoutingRow, RoutingWord};
 pub use setting::{RuleSet, Setting};
 pub use tables::{
     AmpacityRow, AmpacityTable, BundleRow, ChemistryRow, Curve, CurvePoint, MaterialRow, StudRow,
@@ -106,6 +108,8 @@ pub struct Catalog {
     pub threads: Vec<ThreadRow>,
     /// Conductor materials.
     pub materials: Vec<MaterialRow>,
+    /// What counts when a way is chosen.
+    pub routing: Vec<RoutingRow>,
     /// Kinds of battery.
     pub chemistries: Vec<ChemistryRow>,
     /// Rules, one set a setting.

@@ -1,7 +1,7 @@
 //! Contradictions that can only be seen once names are resolved.
 
 use super::id::{PlaceId, TerminalId};
-use super::model::{Job, Lead, Owner};
+use super::model::{Job, Owner};
 use super::polarity;
 use crate::catalog::Polarity;
 use crate::diagnostic::{Diagnostic, Problem, Span};
@@ -119,7 +119,7 @@ fn loads_are_complete(job: &Job, mistakes: &mut Vec<Diagnostic>) {
 
 fn leads_can_be_laid(job: &Job, mistakes: &mut Vec<Diagnostic>) {
     for lead in &job.leads {
-        let stops = stops(job, lead);
+        let stops = job.stops(lead);
         for place in &lead.avoid {
             if stops.contains(place) {
                 let name = &job.place(*place).name;
@@ -143,14 +143,6 @@ fn leads_can_be_laid(job: &Job, mistakes: &mut Vec<Diagnostic>) {
             }
         }
     }
-}
-
-/// The places a lead must pass, its ends included.
-fn stops(job: &Job, lead: &Lead) -> Vec<PlaceId> {
-    let mut stops = vec![job.terminal(lead.from).place];
-    stops.extend(&lead.via);
-    stops.push(job.terminal(lead.to).place);
-    stops
 }
 
 fn joined(job: &Job, from: PlaceId, to: PlaceId, avoid: &[PlaceId]) -> bool {
