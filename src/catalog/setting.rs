@@ -93,5 +93,13 @@ table! {
         fault_limit: Cited<Temperature>,
         /// Free height that a battery box must keep over the battery's terminals.
         terminal_headroom: Cited<Length>,
+        /// Whether every positive end outside a cover needs a boot; kept as common practice when absent.
+        live_ends_covered: Option<Cited<bool>>,
+        /// Whether a battery in a box must be held down; kept as common practice when absent.
+        battery_held: Option<Cited<bool>>,
+        /// Whether the gas of a lead-acid battery in a box must be led outside; kept as common practice when absent.
+        battery_vented: Option<Cited<bool>>,
+        /// Whether a cable needs sleeving past sharp edges, thrown stones and hot surfaces; kept as common practice when absent.
+        chafe_guarded: Option<Cited<bool>>,
     }
 }

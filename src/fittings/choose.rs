@@ -1,0 +1,95 @@
+//! The choice of one part among many, or the nearest misses.
+
+use std::cmp::Ordering;
+
+use super::NearMiss;
+use crate::catalog::Part;
+
+/// How many misses are worth telling.
+const NEAREST: usize = 3;
+
+/// What stands against a part, and by how much.
+#[derive(Debug, Default)]
+pub(super) struct Lacks {
+    reasons: Vec<String>,
+    /// Sum of the logarithms of how many times each figure is off.
+    off: f64,
+}
+
+impl Lacks {
+    /// Adds a reason unless the condition holds.
+    pub fn unless(&mut self, holds: bool, reason: impl FnOnce() -> String) {
+        if !holds {
+            self.reasons.push(reason());
+        }
+    }
+
+    /// Adds a reason if what the part has falls short of what is needed.
+    pub fn at_least(&mut self, has: f64, needs: f64, reason: impl FnOnce() -> String) {
+        self.compare(has >= needs, has, needs, reason);
+    }
+
+    /// Adds a reason if what the part has exceeds what is needed.
+    pub fn at_most(&mut self, has: f64, needs: f64, reason: impl FnOnce() -> String) {
+        self.compare(has <= needs, has, needs, reason);
+    }
+
+    /// Adds a reason and the distance of two figures, unless the condition holds.
+    pub fn compare(&mut self, holds: bool, has: f64, needs: f64, reason: impl FnOnce() -> String) {
+        self.unless(holds, reason);
+        if !holds && has > 0.0 && needs > 0.0 {
+            self.off += (needs / has).ln().abs();
+        }
+    }
+
+    /// Adds reasons found elsewhere, and how far off they are.
+    pub fn extend(&mut self, reasons: Vec<String>, off: f64) {
+        self.reasons.extend(reasons);
+        self.off += off;
+    }
+
+    fn nearer(&self, other: &Self) -> Ordering {
+        let by_reasons = self.reasons.len().cmp(&other.reasons.len());
+        by_reasons.then(self.off.total_cmp(&other.off))
+    }
+}
+
+/// The part that lacks nothing and ranks lowest; ties go to the first id.
+///
+/// # Errors
+/// The parts that lack least, when every one lacks something.
+pub(super) fn choose<'a, T: Part>(
+    rows: &'a [T],
+    lacks: impl Fn(&T) -> Lacks,
+    rank: impl Fn(&T) -> [f64; 2],
+) -> Result<&'a T, Vec<NearMiss>> {
+    let mut judged: Vec<(Lacks, [f64; 2], &T)> = rows
+        .iter()
+        .map(|row| (lacks(row), rank(row), row))
+        .collect();
+    judged.sort_by(|a, b| {
+        let ranks = a.1.iter().zip(&b.1).map(|(a, b)| a.total_cmp(b));
+        let by_rank = ranks.fold(Ordering::Equal, Ordering::then);
+        let nearer = a.0.nearer(&b.0);
+        nearer.then(by_rank).then_with(|| a.2.id().cmp(b.2.id()))
+    });
+    match judged.first() {
+        Some((lacks, _, row)) if lacks.reasons.is_empty() => Ok(row),
+        _ => Err(judged
+            .into_iter()
+            .take(NEAREST)
+            .map(|(lacks, _, row)| NearMiss {
+                part: row.id().to_owned(),
+                lacks: lacks.reasons,
+            })
+            .collect()),
+    }
+}
+
+/// The nearest miss in one phrase, for the note of a check.
+pub(super) fn in_words(nearest: &[NearMiss]) -> String {
+    let Some(first) = nearest.first() else {
+        return "the catalog holds none of the kind".to_owned();
+    };
+    format!("nearest is `{}`: {}", first.part, first.lacks.join("; "))
+}
