@@ -5,7 +5,7 @@ use super::error::CommandError;
 use super::{Outcome, input, output};
 use crate::catalog::{Catalog, Pack, Part, PartKind, lint};
 use crate::diagnostic::nearest;
-use crate::documents::block::{Align, Block, Column, Document, Table, plain};
+use crate::documents::block::{Align, Block, Column, Document, Span, Style, Table, Text};
 use crate::documents::terminal;
 
 /// Runs the command.
@@ -25,13 +25,17 @@ fn print(document: &Document) -> Result<Outcome, CommandError> {
     Ok(Outcome::Done)
 }
 
+fn words(text: &str) -> Text {
+    vec![Span::new(text, Style::Plain)]
+}
+
 fn table(columns: &[(&str, Align)], rows: Vec<Vec<String>>) -> Block {
-    let cell = |text: &String| plain(text);
+    let cell = |text: &String| words(text);
     Block::Table(Table {
         columns: columns
             .iter()
             .map(|(head, align)| Column {
-                head: plain(head),
+                head: words(head),
                 align: *align,
             })
             .collect(),
@@ -86,7 +90,7 @@ fn explain(catalog: &Catalog, id: &str) -> Result<Outcome, CommandError> {
     let mut blocks = vec![
         Block::Heading {
             level: 1,
-            text: plain(id),
+            text: words(id),
         },
         table(&columns, facts),
     ];
