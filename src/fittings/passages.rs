@@ -50,7 +50,10 @@ impl Crossing<'_> {
 
     fn feed_through(&self, ledger: &mut Ledger) -> FittedPassage {
         let passing = self.site.passing_lead(self.lead);
-        let rank = |part: &FeedThrough| [part.hole.mm(), part.rating.a()];
+        let rank = |part: &FeedThrough| {
+            let foreign = self.site.foreign(part.stud);
+            [foreign, part.hole.mm(), part.rating.a()]
+        };
         let rows = &self.site.catalog.feed_throughs;
         let mut passage = FittedPassage {
             lead: self.lead,

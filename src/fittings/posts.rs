@@ -64,7 +64,13 @@ fn fit_post<'a>(
         lugs_for.exist(part.stud, &mut lacks);
         lacks
     };
-    let rank = |part: &BatteryTerminal| [part.rating.a(), part.intermittent.a()];
+    let rank = |part: &BatteryTerminal| {
+        [
+            site.foreign(part.stud),
+            part.rating.a(),
+            part.intermittent.a(),
+        ]
+    };
     match choose(&site.catalog.battery_terminals, lacks, rank) {
         Ok(part) => {
             ledger.need(part, 1, format!("post `{name}`"));
