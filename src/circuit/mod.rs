@@ -12,6 +12,8 @@ mod judge;
 mod network;
 mod operate;
 mod solve;
+#[cfg(test)]
+mod textbook;
 mod wiring;
 
 pub use duty::{LeadDuty, Pulse, duties};
