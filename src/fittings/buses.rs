@@ -94,7 +94,7 @@ fn fit_bus<'a>(site: Site<'a>, bus: &JobBus, ledger: &mut Ledger) -> BusPlan<'a>
 
 /// The smallest bus with a stud for every lug; one with shared studs only where there is none.
 fn choose_bus<'a>(site: Site<'a>, name: &str, duty: &Duty, ledger: &mut Ledger) -> Option<&'a Bus> {
-    let rank = |bus: &Bus| [bus.rating.a(), f64::from(bus.studs)];
+    let rank = |bus: &Bus| [site.foreign(bus.stud), bus.rating.a(), f64::from(bus.studs)];
     let rows = &site.catalog.buses;
     let single = choose(rows, |bus| lacks(site, bus, duty, duty.lugs), rank);
     let chosen = single.or_else(|_| {

@@ -58,12 +58,12 @@ impl Lacks {
 ///
 /// # Errors
 /// The parts that lack least, when every one lacks something.
-pub(super) fn choose<'a, T: Part>(
-    rows: &'a [T],
+pub(super) fn choose<T: Part, const RANKS: usize>(
+    rows: &[T],
     lacks: impl Fn(&T) -> Lacks,
-    rank: impl Fn(&T) -> [f64; 2],
-) -> Result<&'a T, Vec<NearMiss>> {
-    let mut judged: Vec<(Lacks, [f64; 2], &T)> = rows
+    rank: impl Fn(&T) -> [f64; RANKS],
+) -> Result<&T, Vec<NearMiss>> {
+    let mut judged: Vec<(Lacks, [f64; RANKS], &T)> = rows
         .iter()
         .map(|row| (lacks(row), rank(row), row))
         .collect();
@@ -92,4 +92,73 @@ pub(super) fn in_words(nearest: &[NearMiss]) -> String {
         return "the catalog holds none of the kind".to_owned();
     };
     format!("nearest is `{}`: {}", first.part, first.lacks.join("; "))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::catalog::Fastener;
+    use crate::diagnostic::{Sources, Spanned};
+    use crate::quantity::{Length, Thread};
+
+    fn bolts(lengths_mm: &[f64]) -> Vec<Fastener> {
+        let span = crate::diagnostic::Span::new(Sources::default().add("test", ""), 0..0);
+        let bolt = |length: &f64| Fastener {
+            id: Spanned {
+                value: format!("bolt-{length}"),
+                span,
+            },
+            description: "bolt".to_owned(),
+            source: "invented".to_owned(),
+            mass: None,
+            kind: crate::catalog::FastenerKind::Bolt,
+            thread: Thread::M8,
+            length: Some(Length::from_mm(*length)),
+            across_flats: None,
+            hole: None,
+            span,
+        };
+        lengths_mm.iter().map(bolt).collect()
+    }
+
+    fn at_least(needs: f64) -> impl Fn(&Fastener) -> Lacks {
+        move |row| {
+            let mut lacks = Lacks::default();
+            let has = row.length.map_or(0.0, Length::mm);
+            lacks.at_least(has, needs, || format!("{has} is less than {needs}"));
+            lacks
+        }
+    }
+
+    fn by_length(row: &Fastener) -> [f64; 1] {
+        [row.length.map_or(0.0, Length::mm)]
+    }
+
+    #[test]
+    fn the_smallest_that_suffices_is_chosen() {
+        let rows = bolts(&[40.0, 20.0, 30.0]);
+        let chosen = choose(&rows, at_least(25.0), by_length).map(|row| row.id.value.clone());
+        assert_eq!(chosen, Ok("bolt-30".to_owned()));
+    }
+
+    #[test]
+    fn the_nearest_misses_come_nearest_first() {
+        let rows = bolts(&[10.0, 20.0, 30.0, 40.0]);
+        let nearest = choose(&rows, at_least(50.0), by_length)
+            .err()
+            .unwrap_or_default();
+        let ids: Vec<&str> = nearest.iter().map(|miss| miss.part.as_str()).collect();
+        assert_eq!(ids, ["bolt-40", "bolt-30", "bolt-20"]);
+        assert_eq!(nearest[0].lacks, ["40 is less than 50"]);
+    }
+
+    #[test]
+    fn an_empty_catalog_misses_by_nothing() {
+        let rows: Vec<Fastener> = Vec::new();
+        let nearest = choose(&rows, at_least(1.0), by_length)
+            .err()
+            .unwrap_or_default();
+        assert!(nearest.is_empty());
+        assert_eq!(in_words(&nearest), "the catalog holds none of the kind");
+    }
 }

@@ -74,12 +74,14 @@ impl Site<'_> {
         f64::max(inwards, outwards)
     }
 
+    /// Whether a state may last for hours. An intermittent load without a longest run may.
     fn is_continuous(&self, state: &State) -> bool {
-        let brief = |load: &crate::job::LoadId| {
-            let load = self.job.load(*load);
-            load.is_starter() || load.given.duty == Duty::Intermittent
-        };
-        !matches!(state.engine, Engine::Cranking | Engine::Locked) && !state.loads.iter().any(brief)
+        let loads = state.loads.iter().map(|load| self.job.load(*load));
+        let mut brief = loads
+            .filter(|load| load.given.duty == Duty::Intermittent)
+            .peekable();
+        let ends = brief.peek().is_some() && brief.all(|load| load.given.longest.is_some());
+        !matches!(state.engine, Engine::Cranking | Engine::Locked) && !ends
     }
 }
 

@@ -10,6 +10,8 @@ mod devices;
 mod enclosures;
 mod ends;
 mod fasteners;
+#[cfg(test)]
+mod fixture;
 mod joints;
 mod ledger;
 mod needs;
@@ -18,6 +20,8 @@ mod posts;
 mod site;
 mod sleevings;
 mod studs;
+#[cfg(test)]
+mod tests;
 mod tools;
 mod words;
 

@@ -2,9 +2,9 @@
 
 use crate::catalog::{Cable, Catalog};
 use crate::circuit::Operation;
-use crate::job::{Job, LeadId, LegId, PlaceId, TerminalId};
+use crate::job::{Job, LeadId, LegId, PlaceId, Stud, TerminalId, Units};
 use crate::protection::Protection;
-use crate::quantity::{Current, Length, Temperature};
+use crate::quantity::{Current, Length, Temperature, Thread};
 use crate::route::{EndPoint, LeadRoute, Route, Section};
 use crate::sizing::{SizedLead, Sizing};
 
@@ -118,6 +118,22 @@ impl<'a> Site<'a> {
             .fold(Current::ZERO, Current::max)
     }
 
+    /// One for a thread of the system that the vehicle does not use, else nothing. The vehicle's
+    /// system is that of most studs that the job gives; without any, that of its units.
+    pub fn foreign(&self, thread: Thread) -> f64 {
+        let studs = self.job.terminals.iter();
+        let given = studs.filter_map(|terminal| match terminal.stud {
+            Stud::Thread(thread) => Some(is_metric(thread)),
+            Stud::Post | Stud::Bus | Stud::Device => None,
+        });
+        let votes: i64 = given.map(|metric| if metric { 1 } else { -1 }).sum();
+        let metric = match votes.signum() {
+            0 => self.job.units == Units::Metric,
+            sign => sign > 0,
+        };
+        f64::from(u8::from(is_metric(thread) != metric))
+    }
+
     /// A section in words: `winch feed, section 2`.
     pub fn section_name(&self, lead: LeadId, section: usize) -> String {
         format!("{}, section {}", self.name(lead), section + 1)
@@ -149,4 +165,9 @@ impl<'a> Site<'a> {
         }
         found
     }
+}
+
+/// Metric threads are named by M and their diameter, ISO 261.
+fn is_metric(thread: Thread) -> bool {
+    thread.as_str().starts_with('M')
 }

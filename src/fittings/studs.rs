@@ -244,9 +244,7 @@ impl StudsOfLugs {
     pub fn of(catalog: &Catalog, cables: &[&Cable]) -> Self {
         let mut found: Vec<(String, Vec<Thread>)> = Vec::new();
         for cable in cables {
-            let lugs = catalog.lugs.iter().filter(|lug| lug.fits(cable));
-            let studs: Vec<Thread> = lugs.map(|lug| lug.stud).collect();
-            let row = (cable.size.to_string(), studs);
+            let row = (cable.size.to_string(), catalog.studs_for(cable));
             if !row.1.is_empty() && !found.contains(&row) {
                 found.push(row);
             }

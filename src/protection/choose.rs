@@ -8,7 +8,7 @@ use crate::catalog::{DeviceDemand, Protective};
 use crate::check::{Check, CheckRule, Verdict};
 use crate::circuit::{LeadDuty, Wiring, duties, largest, smallest};
 use crate::job::{LeadId, Protected};
-use crate::quantity::{Current, Duration, Length};
+use crate::quantity::{Current, Duration, Length, Thread};
 
 /// Chooses and judges all protection.
 pub fn choose(wiring: &Wiring<'_>) -> Protection {
@@ -24,7 +24,8 @@ pub fn choose(wiring: &Wiring<'_>) -> Protection {
         }
         let task = task(wiring, id, &duties[id.0]);
         let wanted = wanted(&devices, &lead.protected);
-        let Some((device, checks)) = best(&wanted, &task, wiring) else {
+        let studs = wiring.catalog.studs_for(wiring.cables[id.0]);
+        let Some((device, checks)) = best(&wanted, &task, &studs, wiring) else {
             let note = "the catalog holds no device of the kind asked for";
             let check = Check::open(CheckRule::Protected, &lead.name, note);
             protection.checks.push(check);
@@ -100,6 +101,7 @@ fn wanted<'a>(devices: &[Protective<'a>], wish: &Protected) -> Vec<Protective<'a
 fn best<'a>(
     devices: &[Protective<'a>],
     task: &Task<'_>,
+    studs: &[Thread],
     wiring: &Wiring<'_>,
 ) -> Option<(Protective<'a>, Vec<Check>)> {
     let price = |device: &Protective<'_>| {
@@ -117,7 +119,9 @@ fn best<'a>(
     };
     let judged = devices.iter().map(|device| {
         let checks = judge(device, task);
-        (faults(&checks), price(device), *device, checks)
+        // A stud for which the cable has no lug is as bad as a broken limit.
+        let no_lug = usize::from(!studs.is_empty() && !studs.contains(&device.stud));
+        (faults(&checks) + no_lug, price(device), *device, checks)
     });
     judged
         .min_by(|a, b| {

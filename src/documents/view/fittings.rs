@@ -207,7 +207,9 @@ pub fn buses(context: Context<'_>) -> Vec<BusView> {
             name: bus.name.clone(),
             place: context.job.place(bus.place).name.clone(),
             part: bus.part.clone(),
-            stud: bus.stud.to_string(),
+            stud: bus
+                .stud
+                .map_or_else(|| "-".to_owned(), |stud| stud.to_string()),
             studs: bus.studs.clone(),
         })
         .collect()

@@ -227,7 +227,9 @@ fn ends(context: Context<'_>, lead: LeadId) -> Vec<EndView> {
             section: end.section + 1,
             terminal: end.terminal.clone(),
             place: context.job.place(end.place).name.clone(),
-            stud: end.stud.to_string(),
+            stud: end
+                .stud
+                .map_or_else(|| "-".to_owned(), |stud| stud.to_string()),
             lug: end.lug.clone(),
             die: end.die.clone(),
             crimps: end.crimps,
