@@ -4,6 +4,7 @@
 //! to it or override rows by their id or name. Any file may hold rows of any kind.
 
 mod basis;
+mod check;
 mod conductors;
 mod devices;
 mod embedded;
