@@ -3,6 +3,7 @@ pub mod catalog;
 pub mod check;
 pub mod circuit;
 pub mod diagnostic;
+pub mod documents;
 pub mod file;
 pub mod fittings;
 pub mod job;

@@ -130,7 +130,8 @@ fn uneven(table: &AmpacityTable) -> Option<Diagnostic> {
     let ratings = table.ratings.len();
     if let Some(row) = table.row.iter().find(|row| row.currents.len() != ratings) {
         let found = row.currents.len();
-        let reason = format!("the table has {ratings} ratings, but this row {found} currents");
+        let reason =
+            format!("the table has {ratings} ratings, but the currents in this row are {found}");
         return Some(Diagnostic::new(Problem::contradiction(reason), row.span));
     }
     let found = table.engine_factors.len();

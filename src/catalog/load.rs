@@ -3,10 +3,10 @@
 use std::collections::BTreeMap;
 
 use super::{
-    AmpacityTable, BatteryTerminal, Boot, Breaker, Bus, Cable, Catalog, Clamp, Connector,
-    Consumable, Contactor, Curve, Die, Enclosure, Fastener, FeedThrough, Fuse, Grommet, Holder,
-    Label, Lug, MaterialRow, PriceList, RuleSet, Sleeve, Sleeving, StudRow, Switch, ThreadRow,
-    Tool, Vent, check,
+    AmpacityTable, BatteryTerminal, Boot, Breaker, Bus, Cable, Catalog, ChemistryRow, Clamp,
+    Connector, Consumable, Contactor, Curve, Die, Enclosure, Fastener, FeedThrough, Fuse, Grommet,
+    Holder, Label, Lug, MaterialRow, PriceList, RoutingRow, RuleSet, Sleeve, Sleeving, StudRow,
+    Switch, ThreadRow, Tool, Vent, check,
 };
 use crate::diagnostic::{Diagnostic, SourceId, Sources};
 use crate::file::{Reader, table};
@@ -72,6 +72,10 @@ table! {
         thread: Vec<ThreadRow>,
         /// Conductor materials.
         material: Vec<MaterialRow>,
+        /// What counts when a way is chosen.
+        routing: Vec<RoutingRow>,
+        /// Kinds of battery.
+        chemistry: Vec<ChemistryRow>,
         /// Rules of a setting.
         setting: Vec<RuleSet>,
     }
@@ -172,6 +176,10 @@ macro_rules! for_each_kind {
         });
         $merge(&mut $self.threads, $other.threads, |row| row.thread);
         $merge(&mut $self.materials, $other.materials, |row| row.material);
+        $merge(&mut $self.routing, $other.routing, |row| row.word);
+        $merge(&mut $self.chemistries, $other.chemistries, |row| {
+            row.chemistry.clone()
+        });
         $merge(&mut $self.settings, $other.settings, |row| row.setting);
     };
 }
@@ -228,6 +236,8 @@ impl From<CatalogFile> for Catalog {
             studs: file.stud,
             threads: file.thread,
             materials: file.material,
+            routing: file.routing,
+            chemistries: file.chemistry,
             settings: file.setting,
         }
     }

@@ -20,8 +20,8 @@ pub enum Subject {
     Item,
     /// A load of the job.
     Load,
-    /// A source of the job.
-    Supply,
+    /// A chassis point of the job.
+    ChassisPoint,
     /// A lead of the job.
     Lead,
     /// A state of the job.
@@ -40,8 +40,6 @@ pub enum Subject {
     Die,
     /// A tool of the catalog.
     Tool,
-    /// A rule of a setting.
-    Rule,
 }
 
 impl fmt::Display for Subject {
@@ -53,7 +51,7 @@ impl fmt::Display for Subject {
             Self::Terminal => "terminal",
             Self::Item => "item",
             Self::Load => "load",
-            Self::Supply => "source",
+            Self::ChassisPoint => "chassis point",
             Self::Lead => "lead",
             Self::State => "state",
             Self::Part => "part",
@@ -63,7 +61,6 @@ impl fmt::Display for Subject {
             Self::AmpacityTable => "ampacity table",
             Self::Die => "die",
             Self::Tool => "tool",
-            Self::Rule => "rule",
         })
     }
 }

@@ -74,7 +74,7 @@ fn takes(shape: &Shape) -> String {
         Shape::List(inner) => match inner.as_ref() {
             Shape::Table(..) => "any number of tables (below)".to_owned(),
             Shape::Words(_) => "a list of words (listed below)".to_owned(),
-            other => format!("a list of: {}", other.in_words()),
+            _ => shape.in_words(),
         },
         Shape::Scalar(_) | Shape::Bare(_) => shape.in_words(),
     }

@@ -34,7 +34,15 @@ impl Shape {
                     .collect();
                 format!("one of {}", names.join(", "))
             }
-            Self::List(inner) => format!("a list of: {}", inner.in_words()),
+            Self::List(inner) => match inner.as_ref() {
+                Self::Table(name, _) => {
+                    format!("{name} tables, each under its header in double brackets")
+                }
+                inner => format!(
+                    "a list in square brackets; each item is {}",
+                    inner.in_words()
+                ),
+            },
             Self::Table(name, _) => format!("{} table", with_article(name)),
         }
     }
@@ -56,12 +64,15 @@ pub trait Value: Sized {
 
 /// Reports a value of the wrong type.
 pub fn wrong_type<T: Value>(value: &DeValue<'_>, span: Span, reader: &mut Reader) -> Option<T> {
-    let problem = Problem::WrongType {
-        expected: T::shape().in_words(),
-        found: plain_type(value),
-    };
-    reader.report(problem, span);
+    reader.report(not_taken::<T>(plain_type(value)), span);
     None
+}
+
+fn not_taken<T: Value>(found: &'static str) -> Problem {
+    Problem::WrongType {
+        expected: T::shape().in_words(),
+        found,
+    }
 }
 
 fn plain_type(value: &DeValue<'_>) -> &'static str {
@@ -145,10 +156,18 @@ impl Value for u32 {
         let parsed = value
             .as_integer()
             .and_then(|integer| Self::from_str_radix(integer.as_str(), integer.radix()).ok());
-        match parsed {
-            Some(number) => Some(number),
-            None => wrong_type(value, span, reader),
+        if parsed.is_none() {
+            let found = match value {
+                DeValue::Integer(integer) if integer.as_str().starts_with('-') => {
+                    "a number below zero"
+                }
+                DeValue::Integer(_) => "so large a number",
+                DeValue::Float(_) => "a number with a decimal point",
+                other => plain_type(other),
+            };
+            reader.report(not_taken::<Self>(found), span);
         }
+        parsed
     }
 }
 

@@ -22,6 +22,7 @@ impl Resolver<'_> {
             stud: Stud::Thread(given.stud),
         };
         let terminal = self.terminal(&given.name, None, kind, None);
+        self.chassis_points.push(terminal);
         Chassis {
             given,
             place: kind.place,
@@ -183,16 +184,10 @@ impl Resolver<'_> {
     /// `None` after a mistake.
     pub(super) fn bond(&mut self, given: BondFile) -> Option<Bond> {
         let (from, to) = (
-            self.find_terminal(&given.from),
-            self.find_terminal(&given.to),
+            self.chassis_point(&given.from),
+            self.chassis_point(&given.to),
         );
         let (from, to) = (from?, to?);
-        for (id, name) in [(from, &given.from), (to, &given.to)] {
-            if !matches!(self.list[id.0].owner, Owner::Chassis(_)) {
-                let reason = format!("`{}` is not a chassis point", name.value);
-                self.report(Problem::contradiction(reason), name.span);
-            }
-        }
         if from == to {
             let reason = "the bond ends where it starts";
             self.report(Problem::contradiction(reason), given.to.span);

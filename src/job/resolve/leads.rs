@@ -71,10 +71,7 @@ impl Resolver<'_> {
             Owner::Load(index) => loads.get(*index).is_some_and(Load::is_starter),
             _ => false,
         };
-        let at_source = matches!(
-            owners[0],
-            Owner::Battery(_) | Owner::Bus(_) | Owner::Alternator(_) | Owner::Device(_)
-        );
+        let at_source = matches!(owners[0], Owner::Battery(_) | Owner::Bus(_));
         let reason = match wish {
             Protect::Rating(rating) => return Protected::Rating(rating),
             Protect::Part(id) => return Protected::Part(id),

@@ -80,14 +80,9 @@ impl Resolver<'_> {
         case.unwrap_or_else(|| self.terminal(item, Some("-"), kind, Some(Polarity::Negative)))
     }
 
-    fn chassis_point(&mut self, name: &Name) -> Option<TerminalId> {
-        let found = self.find_terminal(name)?;
-        if matches!(self.list[found.0].owner, Owner::Chassis(_)) {
-            return Some(found);
-        }
-        let reason = format!("`{}` is not a chassis point", name.value);
-        self.report(Problem::contradiction(reason), name.span);
-        None
+    pub(super) fn chassis_point(&mut self, name: &Name) -> Option<TerminalId> {
+        let index = self.chassis.find(name, &mut self.mistakes)?;
+        self.chassis_points.get(index).copied()
     }
 }
 

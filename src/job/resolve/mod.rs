@@ -9,6 +9,7 @@ mod leads;
 mod lookup;
 
 use super::file::{JobFile, Name};
+use super::id::TerminalId;
 use super::model::{Job, Terminal};
 use super::names::Names;
 use super::{polarity, rules, states};
@@ -23,6 +24,8 @@ struct Resolver<'a> {
     panels: Names,
     items: Names,
     loads: Names,
+    chassis: Names,
+    chassis_points: Vec<TerminalId>,
     terminals: Names,
     list: Vec<Terminal>,
     mistakes: Vec<Diagnostic>,
@@ -77,9 +80,11 @@ impl<'a> Resolver<'a> {
         Names::collect(Subject::Lead, leads, found);
         let states = file.state.iter().map(|state| &state.name);
         Names::collect(Subject::State, states, found);
-        // A load named twice is reported with the items.
+        // Loads and chassis points named twice are reported with the items.
         let loads = file.load.iter().map(|load| &load.name);
         let loads = Names::collect(Subject::Load, loads, &mut Vec::new());
+        let chassis = file.chassis.iter().map(|point| &point.name);
+        let chassis = Names::collect(Subject::ChassisPoint, chassis, &mut Vec::new());
         Self {
             catalog,
             spaces,
@@ -87,6 +92,8 @@ impl<'a> Resolver<'a> {
             panels,
             items,
             loads,
+            chassis,
+            chassis_points: Vec::new(),
             terminals: Names::collect(Subject::Terminal, [], &mut Vec::new()),
             list: Vec::new(),
             mistakes,

@@ -9,7 +9,7 @@ use crate::job::model::Lead;
 pub fn leads_can_be_laid(job: &Job, mistakes: &mut Vec<Diagnostic>) {
     let mut gaps: Vec<(PlaceId, PlaceId)> = Vec::new();
     for lead in &job.leads {
-        let stops = stops(job, lead);
+        let stops = job.stops(lead);
         if let Some(place) = lead.avoid.iter().find(|place| stops.contains(place)) {
             report(
                 mistakes,
@@ -26,10 +26,23 @@ pub fn leads_can_be_laid(job: &Job, mistakes: &mut Vec<Diagnostic>) {
         let Some((from, to)) = gap(job, lead, &stops) else {
             continue;
         };
+        if reached(job, from, &[])[to.0] {
+            report(
+                mistakes,
+                lead.span,
+                format!(
+                    "past what `{}` avoids, no way leads from `{}` to `{}`",
+                    lead.name,
+                    job.place(from).name,
+                    job.place(to).name
+                ),
+                "take a place out of `avoid`, or add a leg that goes round it",
+            );
+            continue;
+        }
         // One missing leg may cut off many leads: it is told once.
         let (here, there) = (component(job, from), component(job, to));
-        let known = gaps.contains(&(here, there)) || gaps.contains(&(there, here));
-        if known && here != there {
+        if gaps.contains(&(here, there)) || gaps.contains(&(there, here)) {
             continue;
         }
         gaps.push((here, there));
@@ -39,17 +52,6 @@ pub fn leads_can_be_laid(job: &Job, mistakes: &mut Vec<Diagnostic>) {
         };
         mistakes.push(Diagnostic::new(problem, lead.span));
     }
-}
-
-/// The places a lead must pass, its ends included.
-fn stops(job: &Job, lead: &Lead) -> Vec<PlaceId> {
-    let mut stops = vec![job.terminal(lead.from).place];
-    if lead.is_protected() {
-        stops.push(lead.protect_at);
-    }
-    stops.extend(&lead.via);
-    stops.push(job.terminal(lead.to).place);
-    stops
 }
 
 /// The first stop that cannot be reached from the start.

@@ -1,0 +1,157 @@
+//! Verdicts on what a lead passes and on the heat that it lies in.
+
+use super::limits::{Insulation, gap_check, gap_limit, stands};
+use super::{Way, survey, wording};
+use crate::catalog::{Catalog, Cited, ConductorMaterial};
+use crate::check::{Check, CheckRule, Verdict};
+use crate::job::{HazardFile, HazardKind, Job, Lead, LegId, SpaceId};
+use crate::quantity::{Length, Temperature};
+
+/// One verdict for each hazard that keeps a distance, on each leg of a way.
+pub fn clearances(job: &Job, lead: &Lead, way: &Way) -> Vec<Check> {
+    let mut checks = Vec::new();
+    for (position, leg) in way.legs.iter().enumerate() {
+        if way.legs[..position].contains(leg) {
+            continue;
+        }
+        for hazard in &job.leg(*leg).hazards {
+            if let Some(limit) = gap_limit(&job.rules, hazard.kind) {
+                checks.push(clearance(job, lead, *leg, hazard, limit));
+            }
+        }
+    }
+    checks
+}
+
+fn clearance(
+    job: &Job,
+    lead: &Lead,
+    leg: LegId,
+    hazard: &HazardFile,
+    limit: &Cited<Length>,
+) -> Check {
+    let (name, leg) = (wording::hazard(hazard.kind), wording::leg(job, leg));
+    let needed = wording::length(job, limit.value);
+    let Some(gap) = hazard.gap else {
+        let reason = format!(
+            "{leg} passes {name}, but how near was not measured; it must keep {needed}. \
+             Measure it and give `gap`."
+        );
+        return Check::open(CheckRule::Clearance, &lead.name, &reason);
+    };
+    let check = gap_check(&lead.name, gap, limit);
+    let found = wording::length(job, gap);
+    let note = match check.verdict {
+        Verdict::Pass => format!("{leg} passes {name} at {found}, {needed} needed."),
+        Verdict::Fail | Verdict::Open => format!(
+            "{leg} passes {name} at {found}, {needed} needed, and no other way is free. {}",
+            cure(hazard.kind)
+        ),
+    };
+    check.with_note(note)
+}
+
+fn cure(kind: HazardKind) -> &'static str {
+    match kind {
+        HazardKind::HotSurface => {
+            "Lay the cable farther off and measure again, or measure another leg round it."
+        }
+        HazardKind::MovingPart => {
+            "Clip the cable farther off, clear at full travel, and measure again, or measure \
+             another leg."
+        }
+        HazardKind::FuelLine | HazardKind::BrakeLine => {
+            "Move the cable or the line apart and measure again, or measure another leg."
+        }
+        HazardKind::RoadDebris | HazardKind::Chafe => "Sleeve the cable there.",
+    }
+}
+
+/// The verdict on the heat of a way.
+pub fn insulation_check(
+    job: &Job,
+    catalog: &Catalog,
+    lead: &Lead,
+    way: &Way,
+    insulation: Option<&Insulation>,
+) -> Option<Check> {
+    let space = survey::hottest(job, way)?;
+    let Some(insulation) = insulation else {
+        let reason = "the catalog has no cable that this lead may be made of, so nothing tells \
+                      what its insulation stands. Choose another `cable`.";
+        return Some(Check::open(CheckRule::Insulation, &lead.name, reason));
+    };
+    let ambient = job.space(space).temperature;
+    let limit = insulation.rating.map(|rating| rating.c());
+    let mut check = Check::at_most(CheckRule::Insulation, &lead.name, ambient.c(), &limit, "C");
+    let rating = insulation.rating.value;
+    let kept = stands(rating, ambient);
+    // Air as hot as the rating leaves nothing for the current.
+    check.verdict = if kept { Verdict::Pass } else { Verdict::Fail };
+    let note = if kept {
+        let (heat, family) = (heat(job, space), &insulation.family);
+        format!(
+            "{heat}; `{family}` is rated {}.",
+            wording::temperature(job, rating)
+        )
+    } else {
+        too_hot(job, catalog, way, space, insulation)
+    };
+    Some(check.with_note(note))
+}
+
+fn heat(job: &Job, space: SpaceId) -> String {
+    let space = job.space(space);
+    let temperature = wording::temperature(job, space.temperature);
+    format!(
+        "the hottest air on the way is {temperature}, in `{}`",
+        space.name
+    )
+}
+
+fn too_hot(
+    job: &Job,
+    catalog: &Catalog,
+    way: &Way,
+    space: SpaceId,
+    insulation: &Insulation,
+) -> String {
+    let ambient = job.space(space).temperature;
+    let hot = |leg: &&LegId| job.leg(**leg).space == space;
+    let at = match way.legs.iter().find(hot) {
+        Some(leg) => format!(" on {}, and no cooler way is free", wording::leg(job, *leg)),
+        None => String::new(),
+    };
+    let heat = heat(job, space);
+    let rating = wording::temperature(job, insulation.rating.value);
+    let cure = match enduring_family(catalog, ambient) {
+        Some((family, rating)) => {
+            let rating = wording::temperature(job, rating);
+            format!(
+                "Fix `cable` to a family rated higher, such as `{family}` at {rating}, or move the way to a cooler space."
+            )
+        }
+        None => "The catalog has no cable rated higher: move the way to a cooler space.".to_owned(),
+    };
+    format!(
+        "{heat}{at}; `{}` is rated {rating}, which must be above the air. {cure}",
+        insulation.family
+    )
+}
+
+/// The family that stands an ambient with least to spare. Copper-clad aluminium is in the catalog
+/// to be judged, not to be built with.
+fn enduring_family(catalog: &Catalog, ambient: Temperature) -> Option<(&str, Temperature)> {
+    let families = catalog.cable_families().into_iter();
+    let rated = families.filter_map(|family| {
+        let cables = catalog
+            .cables
+            .iter()
+            .filter(|row| row.family == family && row.material != ConductorMaterial::CladAluminium);
+        let least = cables.map(|row| row.rating).reduce(Temperature::min)?;
+        Some((family, least))
+    });
+    rated
+        .filter(|(_, rating)| stands(*rating, ambient))
+        .min_by(|a, b| a.1.c().total_cmp(&b.1.c()))
+}
