@@ -5,6 +5,7 @@
 
 mod ampacity;
 mod basis;
+mod check;
 mod conductors;
 mod curve_time;
 mod devices;
