@@ -60,6 +60,8 @@ words! {
         Crossing = "panel crossing",
         /// A support is found for each cable or bundle.
         Clamp = "clamp",
+        /// A cable is sleeved where edges, stones or heat would hurt it.
+        Sleeving = "sleeving",
         /// A battery's box holds it, holds it down and vents it.
         Enclosure = "battery enclosure",
         /// A switch, contactor or connector carries its current.

@@ -3,7 +3,7 @@
 use toml::de::DeValue;
 
 use crate::diagnostic::Span;
-use crate::file::{Reader, Shape, Value, read_key, words, wrong_type};
+use crate::file::{OpenTable, Reader, Shape, Value, words, wrong_type};
 
 words! {
     /// What a figure rests on.
@@ -50,13 +50,14 @@ impl<T: Value> Value for Cited<T> {
     }
 
     fn read(value: &DeValue<'_>, span: Span, reader: &mut Reader) -> Option<Self> {
-        const NAME: &str = "rule";
         let Some(table) = value.as_table() else {
             return wrong_type(value, span, reader);
         };
-        let figure = read_key(table, "value", NAME, None, span, reader);
-        let citation = read_key(table, "citation", NAME, None, span, reader);
-        let basis = read_key(table, "basis", NAME, None, span, reader);
+        let keys = ["value", "citation", "basis"];
+        let open = OpenTable::new(table, "rule", &keys, span, reader);
+        let figure = open.read("value", None, reader);
+        let citation = open.read("citation", None, reader);
+        let basis = open.read("basis", None, reader);
         Some(Self {
             value: figure?,
             citation: citation?,

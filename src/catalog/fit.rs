@@ -1,7 +1,19 @@
 //! Whether one part goes with another.
 
-use super::{Cable, Clamp, Lug, Sleeve};
-use crate::quantity::Length;
+use super::{Cable, Catalog, Clamp, Lug, Sleeve};
+use crate::quantity::{Length, Thread};
+
+impl Catalog {
+    /// The studs that a cable can go on: those of every lug that fits it. None for a cable that no
+    /// lug fits.
+    pub fn studs_for(&self, cable: &Cable) -> Vec<Thread> {
+        let lugs = self.lugs.iter().filter(|lug| lug.fits(cable));
+        let mut studs: Vec<Thread> = lugs.map(|lug| lug.stud).collect();
+        studs.sort();
+        studs.dedup();
+        studs
+    }
+}
 
 impl Lug {
     /// Whether the barrel is made for the cable's size, strands and metal.

@@ -2,7 +2,7 @@
 
 use super::part::part;
 use crate::file::words;
-use crate::quantity::{Length, Temperature};
+use crate::quantity::{Length, Temperature, Torque};
 
 words! {
     /// What a sleeving guards against.
@@ -51,6 +51,8 @@ words! {
         Deburrer = "deburrer",
         /// Measures volts, amps or ohms.
         Meter = "meter",
+        /// Measures amps round a cable, without cutting in.
+        ClampMeter = "clamp meter",
         /// Measures insulation resistance.
         InsulationTester = "insulation tester",
         /// Measures length.
@@ -145,5 +147,13 @@ part! {
         purpose: ToolUse,
         /// The hexagon, hole or drill size that it is for, where it has one.
         size: Option<Length>,
+        /// Thinnest cable over its insulation that it handles, for cutters and strippers; no limit when absent.
+        least_cable: Option<Length>,
+        /// Thickest cable over its insulation that it handles; no limit when absent.
+        most_cable: Option<Length>,
+        /// Smallest torque it sets, for torque wrenches; no limit when absent.
+        least_torque: Option<Torque>,
+        /// Largest torque it sets; no limit when absent.
+        most_torque: Option<Torque>,
     }
 }

@@ -2,7 +2,7 @@
 
 use std::fmt;
 
-use super::{Cable, Catalog, ConductorMaterial, LugAngle, Part};
+use super::{Cable, Catalog, ConductorMaterial, LugAngle, Part, RoutingWord};
 use crate::quantity::Thread;
 
 /// Something that a part of the catalog needs and that the catalog does not hold.
@@ -31,6 +31,7 @@ pub fn lint(catalog: &Catalog) -> Vec<Hole> {
     }
     holes.extend(stud_holes(catalog));
     holes.extend(offer_holes(catalog));
+    holes.extend(routing_holes(catalog));
     holes
 }
 
@@ -151,6 +152,17 @@ fn offer_holes(catalog: &Catalog) -> Vec<Hole> {
         .map(|id| Hole {
             part: id.to_owned(),
             lacks: "nobody offers it".to_owned(),
+        })
+        .collect()
+}
+
+fn routing_holes(catalog: &Catalog) -> Vec<Hole> {
+    let words = RoutingWord::WORDS.iter().map(|(word, _)| *word);
+    words
+        .filter(|word| !catalog.routing.iter().any(|row| row.word.as_str() == *word))
+        .map(|word| Hole {
+            part: "routing".to_owned(),
+            lacks: format!("no factor for `{word}`"),
         })
         .collect()
 }

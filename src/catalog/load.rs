@@ -3,12 +3,12 @@
 use std::collections::BTreeMap;
 
 use super::{
-    AmpacityTable, BatteryTerminal, Boot, Breaker, Bus, Cable, Catalog, Clamp, Connector,
-    Consumable, Contactor, Curve, Die, Enclosure, Fastener, FeedThrough, Fuse, Grommet, Holder,
-    Label, Lug, MaterialRow, Part, PriceList, RuleSet, Sleeve, Sleeving, StudRow, Switch,
-    ThreadRow, Tool, Vent,
+    AmpacityTable, BatteryTerminal, Boot, Breaker, Bus, Cable, Catalog, ChemistryRow, Clamp,
+    Connector, Consumable, Contactor, Curve, Die, Enclosure, Fastener, FeedThrough, Fuse, Grommet,
+    Holder, Label, Lug, MaterialRow, PriceList, RoutingRow, RuleSet, Sleeve, Sleeving, StudRow,
+    Switch, ThreadRow, Tool, Vent, check,
 };
-use crate::diagnostic::{Diagnostic, Problem, SourceId, Sources, Span, Subject, nearest};
+use crate::diagnostic::{Diagnostic, SourceId, Sources};
 use crate::file::{Reader, table};
 
 table! {
@@ -72,6 +72,10 @@ table! {
         thread: Vec<ThreadRow>,
         /// Conductor materials.
         material: Vec<MaterialRow>,
+        /// What counts when a way is chosen.
+        routing: Vec<RoutingRow>,
+        /// Kinds of battery.
+        chemistry: Vec<ChemistryRow>,
         /// Rules of a setting.
         setting: Vec<RuleSet>,
     }
@@ -93,81 +97,15 @@ pub fn load(layers: &[Vec<SourceId>], sources: &Sources) -> Result<Catalog, Vec<
                 rows.append(file);
             }
         }
-        mistakes.extend(duplicates(&rows));
+        mistakes.extend(check::layer(&rows));
         catalog.override_with(rows);
     }
-    mistakes.extend(dangling(&catalog));
+    mistakes.extend(check::whole(&catalog));
     if mistakes.is_empty() {
         Ok(catalog)
     } else {
         Err(mistakes)
     }
-}
-
-fn duplicates(rows: &Catalog) -> Vec<Diagnostic> {
-    let mut first: BTreeMap<&str, Span> = BTreeMap::new();
-    let mut mistakes = Vec::new();
-    for part in rows.parts() {
-        match first.get(part.id()) {
-            Some(earlier) => {
-                let problem = Problem::DuplicateName {
-                    subject: Subject::Part,
-                    name: part.id().to_owned(),
-                };
-                let mistake = Diagnostic::new(problem, part.span());
-                mistakes.push(mistake.with_related(*earlier, "first used here"));
-            }
-            None => {
-                first.insert(part.id(), part.span());
-            }
-        }
-    }
-    mistakes
-}
-
-/// References that lead nowhere.
-fn dangling(catalog: &Catalog) -> Vec<Diagnostic> {
-    let mut mistakes = Vec::new();
-    let mut unknown = |subject, name: &str, nearest: Option<&str>, span| {
-        let problem = Problem::UnknownName {
-            subject,
-            name: name.to_owned(),
-            nearest: nearest.map(str::to_owned),
-        };
-        mistakes.push(Diagnostic::new(problem, span));
-    };
-    let curves: Vec<&str> = catalog.curves.iter().map(|c| c.name.as_str()).collect();
-    let breakers = catalog.breakers.iter().map(|row| (&row.curve, row.id.span));
-    let fuses = catalog.fuses.iter().map(|row| (&row.curve, row.id.span));
-    for (curve, span) in breakers.chain(fuses) {
-        if !curves.contains(&curve.as_str()) {
-            let near = nearest(curve, curves.iter().copied());
-            unknown(Subject::Curve, curve, near, span);
-        }
-    }
-    let dies: Vec<&str> = catalog.dies.iter().map(Part::id).collect();
-    for lug in &catalog.lugs {
-        if !dies.contains(&lug.die.as_str()) {
-            let near = nearest(&lug.die, dies.iter().copied());
-            unknown(Subject::Part, &lug.die, near, lug.id.span);
-        }
-    }
-    let tools: Vec<&str> = catalog.tools.iter().map(Part::id).collect();
-    for die in &catalog.dies {
-        if !tools.contains(&die.press.as_str()) {
-            let near = nearest(&die.press, tools.iter().copied());
-            unknown(Subject::Tool, &die.press, near, die.id.span);
-        }
-    }
-    let ids: Vec<&str> = catalog.parts().map(Part::id).collect();
-    let known: std::collections::BTreeSet<&str> = ids.iter().copied().collect();
-    for offer in catalog.price_lists.iter().flat_map(|list| &list.offer) {
-        if !known.contains(offer.part.as_str()) {
-            let near = nearest(&offer.part, ids.iter().copied());
-            unknown(Subject::Part, &offer.part, near, offer.part.span);
-        }
-    }
-    mistakes
 }
 
 /// Runs one expression for every list of rows with an identity.
@@ -238,6 +176,10 @@ macro_rules! for_each_kind {
         });
         $merge(&mut $self.threads, $other.threads, |row| row.thread);
         $merge(&mut $self.materials, $other.materials, |row| row.material);
+        $merge(&mut $self.routing, $other.routing, |row| row.word);
+        $merge(&mut $self.chemistries, $other.chemistries, |row| {
+            row.chemistry.clone()
+        });
         $merge(&mut $self.settings, $other.settings, |row| row.setting);
     };
 }
@@ -294,6 +236,8 @@ impl From<CatalogFile> for Catalog {
             studs: file.stud,
             threads: file.thread,
             materials: file.material,
+            routing: file.routing,
+            chemistries: file.chemistry,
             settings: file.setting,
         }
     }

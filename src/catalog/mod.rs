@@ -3,8 +3,11 @@
 //! The catalog embedded in the binary comes from the folder `catalog/`; a user's own folders add
 //! to it or override rows by their id or name. Any file may hold rows of any kind.
 
+mod ampacity;
 mod basis;
+mod check;
 mod conductors;
+mod curve_time;
 mod devices;
 mod embedded;
 mod fit;
@@ -14,9 +17,12 @@ mod load;
 mod mounting;
 mod offer;
 mod part;
+mod protective;
+mod routing;
 mod setting;
 mod tables;
 
+pub use ampacity::{Allowed, Surroundings};
 pub use basis::{Basis, Cited};
 pub use conductors::{Boot, Cable, Colour, ConductorMaterial, Lug, LugAngle, Sleeve};
 pub use devices::{Breaker, Connector, Contactor, Fuse, Holder, Reset, Switch};
@@ -32,9 +38,12 @@ pub use mounting::{
 };
 pub use offer::{Offer, Pack, PriceList};
 pub use part::{Part, PartKind};
+pub use protective::{DeviceDemand, Protective};
+pub use routing::{RoutingRow, RoutingWord};
 pub use setting::{RuleSet, Setting};
 pub use tables::{
-    AmpacityRow, AmpacityTable, BundleRow, Curve, CurvePoint, MaterialRow, StudRow, ThreadRow,
+    AmpacityRow, AmpacityTable, BundleRow, ChemistryRow, Curve, CurvePoint, MaterialRow, StudRow,
+    ThreadRow,
 };
 
 use crate::quantity::Thread;
@@ -100,6 +109,10 @@ pub struct Catalog {
     pub threads: Vec<ThreadRow>,
     /// Conductor materials.
     pub materials: Vec<MaterialRow>,
+    /// What counts when a way is chosen.
+    pub routing: Vec<RoutingRow>,
+    /// Kinds of battery.
+    pub chemistries: Vec<ChemistryRow>,
     /// Rules, one set a setting.
     pub settings: Vec<RuleSet>,
 }
@@ -170,6 +183,16 @@ impl Catalog {
     /// How a material's resistance follows temperature.
     pub fn material(&self, material: ConductorMaterial) -> Option<&MaterialRow> {
         self.materials.iter().find(|row| row.material == material)
+    }
+
+    /// What is known of a kind of battery.
+    pub fn chemistry(&self, name: &str) -> Option<&ChemistryRow> {
+        self.chemistries.iter().find(|row| row.chemistry == name)
+    }
+
+    /// The cable with an id.
+    pub fn cable(&self, id: &str) -> Option<&Cable> {
+        self.cables.iter().find(|cable| *cable.id == id)
     }
 
     /// Names of the cable families, each once, in order.

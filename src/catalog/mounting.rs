@@ -141,6 +141,8 @@ part! {
         length: Option<Length>,
         /// Width across flats, for nuts and bolts.
         across_flats: Option<Length>,
+        /// Hole to drill, for rivet nuts.
+        hole: Option<Length>,
     }
 }
 

@@ -2,7 +2,7 @@
 
 use super::basis::Cited;
 use crate::file::{table, words};
-use crate::quantity::{ConductorSize, Length, Ratio, Resistance, Voltage};
+use crate::quantity::{ConductorSize, Duration, Length, Ratio, Resistance, Temperature, Voltage};
 
 words! {
     /// Where the wiring is, which decides the rules.
@@ -85,7 +85,21 @@ table! {
         cutting_step: Cited<Length>,
         /// Length of a link between a source stud and protection at the same place.
         link_length: Cited<Length>,
+        /// Longest crank at a time, where the starter's own is not given.
+        crank_time: Cited<Duration>,
+        /// How long a starter draws its locked-rotor current.
+        locked_time: Cited<Duration>,
+        /// Hottest that a conductor may get in a fault.
+        fault_limit: Cited<Temperature>,
         /// Free height that a battery box must keep over the battery's terminals.
         terminal_headroom: Cited<Length>,
+        /// Whether every positive end outside a cover needs a boot; kept as common practice when absent.
+        live_ends_covered: Option<Cited<bool>>,
+        /// Whether a battery in a box must be held down; kept as common practice when absent.
+        battery_held: Option<Cited<bool>>,
+        /// Whether the gas of a lead-acid battery in a box must be led outside; kept as common practice when absent.
+        battery_vented: Option<Cited<bool>>,
+        /// Whether a cable needs sleeving past sharp edges, thrown stones and hot surfaces; kept as common practice when absent.
+        chafe_guarded: Option<Cited<bool>>,
     }
 }

@@ -1,11 +1,12 @@
 //! Reference tables: ampacity, opening-time curves, joints and holes.
 
 use super::basis::Basis;
+use super::conductors::ConductorMaterial;
 use super::mounting::StudMaterial;
 use crate::diagnostic::Spanned;
 use crate::file::table;
 use crate::quantity::{
-    ConductorSize, Current, Duration, Length, Ratio, Temperature, Thread, Torque,
+    ConductorSize, Current, Duration, Length, Ratio, Temperature, Thread, Torque, Voltage,
 };
 
 table! {
@@ -115,12 +116,42 @@ table! {
 }
 
 table! {
-    /// How a conductor material's resistance follows temperature.
+    /// How a conductor material carries current and heats.
     pub struct MaterialRow as "material row" {
         /// The material.
-        material: super::conductors::ConductorMaterial,
+        material: ConductorMaterial,
         /// Reciprocal of the temperature coefficient at 0 C: R(T) = R20 (beta + T) / (beta + 20).
         beta: Temperature,
+        /// K of IEC 60949 in A s^0.5 / mm2: short-time heating from T1 to T2 takes I^2 t = K^2 S^2 ln((beta + T2) / (beta + T1)).
+        heating_constant: u32,
+        /// Part of the ampacity of copper of the same area.
+        ampacity_factor: Ratio,
+        /// Publication and clause.
+        citation: String,
+        /// How far it can be trusted.
+        basis: Basis,
+    }
+}
+
+table! {
+    /// Open-circuit voltage and resistance of a kind of battery.
+    pub struct ChemistryRow as "chemistry row" {
+        /// The kind, as in a job file: `flooded`, `absorbed glass mat`, `gel`, `lithium iron phosphate`.
+        chemistry: String,
+        /// Open-circuit voltage when empty, of a battery of nominally 12 V.
+        empty: Voltage,
+        /// Open-circuit voltage when full, of a battery of nominally 12 V.
+        full: Voltage,
+        /// Voltage lost at the cold-crank current by SAE J537, of a battery of nominally 12 V.
+        sae_loss: Voltage,
+        /// Voltage lost at the cold-crank current by EN 50342-1, of a battery of nominally 12 V.
+        en_loss: Voltage,
+        /// Temperature at which those losses hold.
+        cold: Temperature,
+        /// Temperature from which the resistance no longer falls.
+        warm: Temperature,
+        /// Part of the cold resistance that remains when warm.
+        warm_resistance: Ratio,
         /// Publication and clause.
         citation: String,
         /// How far it can be trusted.

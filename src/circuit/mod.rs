@@ -1,9 +1,61 @@
 //! Circuit: the network of the job, solved for each state.
+//!
+//! Every lead is a chain of joints, cables and devices; batteries are voltages behind a resistance;
+//! alternators regulate until they reach their limit. The same network can be written as a deck for
+//! a general circuit simulator.
+
+mod battery;
+mod deck;
+mod duty;
+mod fault;
+mod judge;
+mod network;
+mod operate;
+mod solve;
+#[cfg(test)]
+mod textbook;
+mod wiring;
+
+pub use duty::{LeadDuty, Pulse, duties};
+pub use fault::{largest, smallest};
+pub use judge::{Judged, judge};
+pub use network::{Branch, BranchOwner, Draw, DrawKind, Element, Network, Source};
+pub use operate::Solved;
+pub use solve::{Solution, influence, solve};
+pub use wiring::Wiring;
 
 use serde::Serialize;
 
 use crate::check::Check;
 use crate::job::LeadId;
+
+/// Solves every state of the job and judges its voltages.
+pub fn operate(wiring: &Wiring<'_>) -> Operation {
+    let mut operation = Operation {
+        states: Vec::new(),
+        checks: Vec::new(),
+    };
+    for state in &wiring.job.states {
+        let solved = Solved::of(wiring, state);
+        operation.states.push(solved.result(wiring, state));
+        let judged = judge(wiring, state, &solved);
+        operation
+            .checks
+            .extend(judged.into_iter().map(|item| item.check));
+    }
+    operation
+}
+
+/// A deck for a general circuit simulator for each state, with the state's name.
+pub fn decks(wiring: &Wiring<'_>) -> Vec<(String, String)> {
+    let states = wiring.job.states.iter();
+    states
+        .map(|state| {
+            let solved = Solved::of(wiring, state);
+            (state.name.clone(), deck::deck(wiring.job, state, &solved))
+        })
+        .collect()
+}
 
 /// Outcome of the circuit stage: every state solved.
 #[derive(Debug, Clone, Serialize)]

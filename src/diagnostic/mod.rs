@@ -8,7 +8,7 @@ mod render;
 mod source;
 mod suggestion;
 
-pub use problem::{Problem, Subject};
+pub use problem::{Problem, Subject, with_article};
 pub use render::render;
 pub use source::{Source, SourceId, Sources, Span, Spanned};
 pub use suggestion::nearest;

@@ -2,6 +2,7 @@
 
 use std::fmt;
 
+use super::nearest;
 use crate::quantity::QuantityError;
 
 /// What a name in a file stands for.
@@ -15,12 +16,12 @@ pub enum Subject {
     Panel,
     /// A terminal of the job.
     Terminal,
-    /// A load, source or lead name where any item of the job is meant.
+    /// A battery, alternator, load, bus, device or chassis point of the job.
     Item,
     /// A load of the job.
     Load,
-    /// A source of the job.
-    Supply,
+    /// A chassis point of the job.
+    ChassisPoint,
     /// A lead of the job.
     Lead,
     /// A state of the job.
@@ -33,10 +34,12 @@ pub enum Subject {
     CableFamily,
     /// An opening-time curve of the catalog.
     Curve,
+    /// An ampacity table of the catalog.
+    AmpacityTable,
+    /// A die of the catalog.
+    Die,
     /// A tool of the catalog.
     Tool,
-    /// A rule of a setting.
-    Rule,
 }
 
 impl fmt::Display for Subject {
@@ -48,18 +51,42 @@ impl fmt::Display for Subject {
             Self::Terminal => "terminal",
             Self::Item => "item",
             Self::Load => "load",
-            Self::Supply => "source",
+            Self::ChassisPoint => "chassis point",
             Self::Lead => "lead",
             Self::State => "state",
             Self::Part => "part",
             Self::Supplier => "supplier",
             Self::CableFamily => "cable family",
             Self::Curve => "curve",
+            Self::AmpacityTable => "ampacity table",
+            Self::Die => "die",
             Self::Tool => "tool",
-            Self::Rule => "rule",
         })
     }
 }
+
+impl Subject {
+    fn plural(self) -> String {
+        match self {
+            Self::CableFamily => "cable families".to_owned(),
+            other => format!("{other}s"),
+        }
+    }
+}
+
+/// A noun with `a` or `an` before it.
+pub fn with_article(noun: &str) -> String {
+    let article = match noun.starts_with(['a', 'e', 'i', 'o', 'u']) {
+        true => "an",
+        false => "a",
+    };
+    format!("{article} {noun}")
+}
+
+const ITEM_NAMES: &str =
+    "batteries, alternators, loads, buses, devices and chassis points share one set of names";
+const TERMINAL_NAMES: &str = "batteries, alternators and loads have the terminals `NAME +` and \
+    `NAME -`, devices `NAME in` and `NAME out`; buses and chassis points are one terminal, `NAME`";
 
 /// One kind of mistake. [`fmt::Display`] gives the headline, [`Problem::expected`] the words under
 /// the caret and [`Problem::help`] the way out.
@@ -125,6 +152,8 @@ pub enum Problem {
         name: String,
         /// The most similar name.
         nearest: Option<String>,
+        /// All names, as one phrase, where they are few.
+        known: Option<String>,
     },
     /// Two things of the same kind with one name.
     DuplicateName {
@@ -133,8 +162,8 @@ pub enum Problem {
         /// The name.
         name: String,
     },
-    /// A name without any letter.
-    EmptyName,
+    /// A text in which nothing is written.
+    EmptyText,
     /// No way of legs leads from one place to the other.
     Unreachable {
         /// Where the lead starts.
@@ -152,7 +181,7 @@ pub enum Problem {
     /// A figure outside what the program can treat.
     OutOfRange {
         /// What the figure is.
-        what: &'static str,
+        what: String,
         /// The range, in words.
         range: &'static str,
     },
@@ -175,20 +204,44 @@ impl Problem {
         }
     }
 
+    /// A name that nothing bears, with the names that it might have meant.
+    pub fn unknown_name<'a>(
+        subject: Subject,
+        name: &str,
+        known: impl IntoIterator<Item = &'a str>,
+    ) -> Self {
+        const FEW: usize = 12;
+        let known: Vec<&str> = known.into_iter().collect();
+        Self::UnknownName {
+            subject,
+            name: name.to_owned(),
+            nearest: nearest(name, known.iter().copied()).map(str::to_owned),
+            known: (known.len() <= FEW).then(|| known.join(", ")),
+        }
+    }
+
+    /// A figure outside its range.
+    pub fn out_of_range(what: impl Into<String>, range: &'static str) -> Self {
+        Self::OutOfRange {
+            what: what.into(),
+            range,
+        }
+    }
+
     /// The words under the caret.
     pub fn expected(&self) -> String {
         match self {
             Self::Syntax { .. } => String::new(),
-            Self::UnknownKey { table, .. } => format!("not a key of a {table}"),
+            Self::UnknownKey { table, .. } => format!("not a key of {}", with_article(table)),
             Self::MissingKey { expected, .. } => format!("expected {expected}"),
-            Self::WrongType { expected, found } => format!("expected {expected}, found {found}"),
+            Self::WrongType { expected, found } => format!("expected {expected}, not {found}"),
             Self::BadQuantity {
                 wanted, examples, ..
             } => format!("expected {wanted} such as {examples}"),
             Self::UnknownWord { wanted, .. } => format!("expected {wanted}"),
             Self::UnknownName { subject, .. } => format!("no {subject} has this name"),
             Self::DuplicateName { .. } => "used a second time".to_owned(),
-            Self::EmptyName => "expected a name with at least one letter or digit".to_owned(),
+            Self::EmptyText => "expected at least one letter or digit".to_owned(),
             Self::Unreachable { .. } => "no chain of legs joins the two places".to_owned(),
             Self::Contradiction { .. } => String::new(),
             Self::OutOfRange { range, .. } => format!("expected {range}"),
@@ -207,7 +260,23 @@ impl Problem {
                 Some(word) => format!("{} The words are: {known}", mean(word)),
                 None => format!("the words are: {known}"),
             }),
-            Self::UnknownName { nearest, .. } => nearest.as_ref().map(mean),
+            Self::UnknownName {
+                subject,
+                nearest,
+                known,
+                ..
+            } => match (nearest, known.as_deref()) {
+                (Some(word), _) => Some(mean(word)),
+                (None, _) if *subject == Subject::Terminal => Some(TERMINAL_NAMES.to_owned()),
+                (None, Some("")) => Some(format!("no {subject} is given at all")),
+                (None, Some(known)) => Some(format!("the {} are: {known}", subject.plural())),
+                (None, None) => None,
+            },
+            Self::DuplicateName { subject, .. } => match subject {
+                Subject::Item => Some(ITEM_NAMES.to_owned()),
+                Subject::Terminal => Some(TERMINAL_NAMES.to_owned()),
+                _ => None,
+            },
             Self::Unreachable { .. } => {
                 Some("add the missing leg, or take away the limit that closes it".to_owned())
             }
@@ -221,16 +290,18 @@ impl fmt::Display for Problem {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
             Self::Syntax { message } => write!(f, "this is not TOML: {message}"),
-            Self::UnknownKey { key, table, .. } => write!(f, "a {table} has no key `{key}`"),
+            Self::UnknownKey { key, table, .. } => {
+                write!(f, "{} has no key `{key}`", with_article(table))
+            }
             Self::MissingKey { key, table, .. } => write!(f, "this {table} lacks the key `{key}`"),
-            Self::WrongType { .. } => write!(f, "the value has the wrong type"),
+            Self::WrongType { found, .. } => write!(f, "this key does not take {found}"),
             Self::BadQuantity { wanted, error, .. } => write!(f, "not {wanted}: {error}"),
             Self::UnknownWord { word, wanted, .. } => write!(f, "`{word}` is not {wanted}"),
             Self::UnknownName { subject, name, .. } => write!(f, "there is no {subject} `{name}`"),
             Self::DuplicateName { subject, name } => {
                 write!(f, "the name `{name}` is given to more than one {subject}")
             }
-            Self::EmptyName => write!(f, "a name may not be empty"),
+            Self::EmptyText => write!(f, "nothing is written here"),
             Self::Unreachable { from, to } => write!(f, "no way leads from `{from}` to `{to}`"),
             Self::Contradiction { reason, .. } => f.write_str(reason),
             Self::OutOfRange { what, .. } => write!(f, "{what} is out of range"),

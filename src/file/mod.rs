@@ -14,7 +14,7 @@ mod words;
 pub use choice::Choice;
 pub use reader::Reader;
 pub use reference::reference;
-pub use table::{Field, Table, read_key, report_unknown_keys};
+pub use table::{Field, OpenTable, Table};
 pub use value::{Shape, Value, wrong_type};
 
 pub(crate) use table::table;

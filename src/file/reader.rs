@@ -32,7 +32,7 @@ impl Reader {
         if !reader.diagnostics.is_empty() {
             return (None, reader.diagnostics);
         }
-        let start = Span::new(source, 0..text.lines().next().map_or(0, str::len));
+        let start = Span::new(source, first_line(text));
         let table = T::read_table(document.get_ref(), start, &mut reader);
         (table, reader.diagnostics)
     }
@@ -46,4 +46,17 @@ impl Reader {
     pub fn span(&self, range: std::ops::Range<usize>) -> Span {
         Span::new(self.source, range)
     }
+}
+
+/// The first line that says something; what the whole file lacks is shown there.
+fn first_line(text: &str) -> std::ops::Range<usize> {
+    let mut start = 0;
+    for line in text.split_inclusive('\n') {
+        let said = line.trim();
+        if !said.is_empty() && !said.starts_with('#') {
+            return start..start + line.trim_end().len();
+        }
+        start += line.len();
+    }
+    0..text.lines().next().map_or(0, str::len)
 }

@@ -32,61 +32,84 @@ pub trait Table: Sized {
     fn read_table(table: &DeTable<'_>, span: Span, reader: &mut Reader) -> Option<Self>;
 }
 
-/// Reads one key. The outer `None` means that the table cannot be built.
-pub fn read_key<T: Value>(
-    table: &DeTable<'_>,
-    key: &'static str,
+/// A table of the file that is being read, key by key.
+#[derive(Debug)]
+pub struct OpenTable<'a> {
+    table: &'a DeTable<'a>,
     name: &'static str,
-    default: Option<&'static str>,
     span: Span,
-    reader: &mut Reader,
-) -> Option<T> {
-    let found = table.iter().find(|(written, _)| written.get_ref() == key);
-    if let Some((_, value)) = found {
-        return T::read(value.get_ref(), reader.span(value.span()), reader);
-    }
-    if let Some(text) = default {
-        return read_default(text, span, reader);
-    }
-    let absent = T::absent();
-    if absent.is_none() {
-        let expected = T::shape().in_words();
-        reader.report(
-            Problem::MissingKey {
-                key,
+    misspelt: Vec<&'static str>,
+}
+
+impl<'a> OpenTable<'a> {
+    /// Opens a table, reporting every key that is none of `keys`.
+    pub fn new(
+        table: &'a DeTable<'a>,
+        name: &'static str,
+        keys: &[&'static str],
+        span: Span,
+        reader: &mut Reader,
+    ) -> Self {
+        let mut misspelt = Vec::new();
+        for (written, _) in table {
+            if keys.contains(&written.get_ref().as_ref()) {
+                continue;
+            }
+            let nearest = nearest(written.get_ref(), keys.iter().copied());
+            misspelt.extend(keys.iter().copied().filter(|key| Some(*key) == nearest));
+            let problem = Problem::UnknownKey {
+                key: written.get_ref().to_string(),
                 table: name,
-                expected,
-            },
+                nearest: nearest.map(str::to_owned),
+                known: keys.join(", "),
+            };
+            reader.report(problem, reader.span(written.span()));
+        }
+        Self {
+            table,
+            name,
             span,
-        );
+            misspelt,
+        }
     }
-    absent
+
+    /// Reads one key. The outer `None` means that the table cannot be built.
+    pub fn read<T: Value>(
+        &self,
+        key: &'static str,
+        default: Option<&'static str>,
+        reader: &mut Reader,
+    ) -> Option<T> {
+        let found = self
+            .table
+            .iter()
+            .find(|(written, _)| written.get_ref() == key);
+        if let Some((_, value)) = found {
+            return T::read(value.get_ref(), reader.span(value.span()), reader);
+        }
+        if let Some(text) = default {
+            return read_default(text, self.span, reader);
+        }
+        let absent = T::absent();
+        // A misspelt key was reported already; that it is missing too would be the same fault twice.
+        if absent.is_none() && !self.misspelt.contains(&key) {
+            let problem = Problem::MissingKey {
+                key,
+                table: self.name,
+                expected: T::shape().in_words(),
+            };
+            reader.report(problem, self.span);
+        }
+        absent
+    }
 }
 
 /// Defaults are written as the user would write them, so that one reader serves both.
 fn read_default<T: Value>(text: &str, span: Span, reader: &mut Reader) -> Option<T> {
-    if let Ok(value) = DeValue::parse(text) {
+    if let (Shape::Bare(_), Ok(value)) = (T::shape(), DeValue::parse(text)) {
         return T::read(value.get_ref(), span, reader);
     }
     T::read(&DeValue::String(text.into()), span, reader)
-}
-
-/// Reports every key that the table does not have.
-pub fn report_unknown_keys<T: Table>(table: &DeTable<'_>, reader: &mut Reader) {
-    let fields = T::fields();
-    for (written, _) in table {
-        if fields.iter().any(|field| field.key == written.get_ref()) {
-            continue;
-        }
-        let keys: Vec<&str> = fields.iter().map(|field| field.key).collect();
-        let problem = Problem::UnknownKey {
-            key: written.get_ref().to_string(),
-            table: T::NAME,
-            nearest: nearest(written.get_ref(), keys.iter().copied()).map(str::to_owned),
-            known: keys.join(", "),
-        };
-        reader.report(problem, reader.span(written.span()));
-    }
 }
 
 /// Declares a struct that is read from a TOML table.
@@ -126,11 +149,11 @@ macro_rules! table {
                 span: $crate::diagnostic::Span,
                 reader: &mut $crate::file::Reader,
             ) -> Option<Self> {
-                $crate::file::report_unknown_keys::<Self>(table, reader);
+                let keys = [$(stringify!($key)),+];
+                let open = $crate::file::OpenTable::new(table, $title, &keys, span, reader);
                 // Every key is read before any failure ends the table.
-                $( let $key: Option<$kind> = $crate::file::read_key(
-                    table, stringify!($key), $title,
-                    $crate::file::table!(@default $($default)?), span, reader); )+
+                $( let $key: Option<$kind> = open.read(
+                    stringify!($key), $crate::file::table!(@default $($default)?), reader); )+
                 Some(Self { $( $key: $key?, )+ span })
             }
         }

@@ -3,14 +3,16 @@
 use toml::de::DeValue;
 
 use super::{Field, Reader};
-use crate::diagnostic::{Problem, Span, Spanned};
+use crate::diagnostic::{Problem, Span, Spanned, with_article};
 use crate::quantity::Quantity;
 
 /// What stands behind a key, for messages and for the printed reference.
 #[derive(Debug, Clone)]
 pub enum Shape {
-    /// One value, described in words.
+    /// One text, described in words.
     Scalar(String),
+    /// One value that is written without quotes, described in words.
+    Bare(&'static str),
     /// One of a set of words, each with its meaning.
     Words(&'static [(&'static str, &'static str)]),
     /// Several values.
@@ -24,6 +26,7 @@ impl Shape {
     pub fn in_words(&self) -> String {
         match self {
             Self::Scalar(text) => text.clone(),
+            Self::Bare(text) => (*text).to_owned(),
             Self::Words(words) => {
                 let names: Vec<String> = words
                     .iter()
@@ -31,8 +34,16 @@ impl Shape {
                     .collect();
                 format!("one of {}", names.join(", "))
             }
-            Self::List(inner) => format!("a list of: {}", inner.in_words()),
-            Self::Table(name, _) => format!("a {name} table"),
+            Self::List(inner) => match inner.as_ref() {
+                Self::Table(name, _) => {
+                    format!("{name} tables, each under its header in double brackets")
+                }
+                inner => format!(
+                    "a list in square brackets; each item is {}",
+                    inner.in_words()
+                ),
+            },
+            Self::Table(name, _) => format!("{} table", with_article(name)),
         }
     }
 }
@@ -53,12 +64,15 @@ pub trait Value: Sized {
 
 /// Reports a value of the wrong type.
 pub fn wrong_type<T: Value>(value: &DeValue<'_>, span: Span, reader: &mut Reader) -> Option<T> {
-    let problem = Problem::WrongType {
-        expected: T::shape().in_words(),
-        found: plain_type(value),
-    };
-    reader.report(problem, span);
+    reader.report(not_taken::<T>(plain_type(value)), span);
     None
+}
+
+fn not_taken<T: Value>(found: &'static str) -> Problem {
+    Problem::WrongType {
+        expected: T::shape().in_words(),
+        found,
+    }
 }
 
 fn plain_type(value: &DeValue<'_>) -> &'static str {
@@ -78,11 +92,13 @@ impl<T: Quantity> Value for T {
     }
 
     fn read(value: &DeValue<'_>, span: Span, reader: &mut Reader) -> Option<Self> {
-        let Some(text) = value.as_str() else {
+        // A bare number is read like a text, so that the message can say which units are taken.
+        let Some(text) = value.as_str().or_else(|| bare_number(value)) else {
             return wrong_type(value, span, reader);
         };
         match T::parse(text) {
-            Ok(quantity) => Some(quantity),
+            Ok(quantity) if value.is_str() => Some(quantity),
+            Ok(_) => wrong_type(value, span, reader),
             Err(error) => {
                 let problem = Problem::BadQuantity {
                     wanted: T::NAME,
@@ -96,6 +112,11 @@ impl<T: Quantity> Value for T {
     }
 }
 
+fn bare_number<'a>(value: &'a DeValue<'_>) -> Option<&'a str> {
+    let integer = value.as_integer().map(|integer| integer.as_str());
+    integer.or_else(|| value.as_float().map(|float| float.as_str()))
+}
+
 impl Value for String {
     fn shape() -> Shape {
         Shape::Scalar("a text".to_owned())
@@ -106,7 +127,7 @@ impl Value for String {
             return wrong_type(value, span, reader);
         };
         if text.trim().is_empty() {
-            reader.report(Problem::EmptyName, span);
+            reader.report(Problem::EmptyText, span);
             return None;
         }
         Some(text.trim().to_owned())
@@ -115,7 +136,7 @@ impl Value for String {
 
 impl Value for bool {
     fn shape() -> Shape {
-        Shape::Scalar("true or false".to_owned())
+        Shape::Bare("true or false")
     }
 
     fn read(value: &DeValue<'_>, span: Span, reader: &mut Reader) -> Option<Self> {
@@ -128,17 +149,25 @@ impl Value for bool {
 
 impl Value for u32 {
     fn shape() -> Shape {
-        Shape::Scalar("a whole number".to_owned())
+        Shape::Bare("a whole number, zero or more")
     }
 
     fn read(value: &DeValue<'_>, span: Span, reader: &mut Reader) -> Option<Self> {
         let parsed = value
             .as_integer()
             .and_then(|integer| Self::from_str_radix(integer.as_str(), integer.radix()).ok());
-        match parsed {
-            Some(number) => Some(number),
-            None => wrong_type(value, span, reader),
+        if parsed.is_none() {
+            let found = match value {
+                DeValue::Integer(integer) if integer.as_str().starts_with('-') => {
+                    "a number below zero"
+                }
+                DeValue::Integer(_) => "so large a number",
+                DeValue::Float(_) => "a number with a decimal point",
+                other => plain_type(other),
+            };
+            reader.report(not_taken::<Self>(found), span);
         }
+        parsed
     }
 }
 

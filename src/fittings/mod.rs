@@ -1,12 +1,43 @@
 //! Fittings: every lug, sleeve, boot, clamp, feed-through, bus, box and fastener.
 
+mod bends;
+mod buses;
+mod choose;
+mod clamps;
+mod consumables;
+mod currents;
+mod devices;
+mod enclosures;
+mod ends;
+mod fasteners;
+#[cfg(test)]
+mod fixture;
+mod joints;
+mod ledger;
+mod needs;
+mod passages;
+mod posts;
+mod site;
+mod sleevings;
+mod studs;
+#[cfg(test)]
+mod tests;
+mod tools;
+mod words;
+
 use serde::Serialize;
 
-use crate::catalog::{Colour, PartKind};
+use crate::catalog::{Catalog, Colour, PartKind};
 use crate::check::Check;
-use crate::job::{LeadId, LegId, PanelId, PlaceId};
+use crate::circuit::Operation;
+use crate::job::{Job, LeadId, LegId, PanelId, PlaceId};
+use crate::protection::Protection;
 use crate::quantity::{Length, Thread, Torque};
-use crate::route::EndPoint;
+use crate::route::{EndPoint, Route};
+use crate::sizing::Sizing;
+use ledger::Ledger;
+use site::Site;
+use studs::Seats;
 
 /// Outcome of the fittings stage.
 #[derive(Debug, Clone, Serialize)]
@@ -48,8 +79,8 @@ pub struct End {
     pub terminal: String,
     /// Where that is.
     pub place: PlaceId,
-    /// Thread of the stud.
-    pub stud: Thread,
+    /// Thread of the stud; nothing for a connector's contact, or where no stud could be settled.
+    pub stud: Option<Thread>,
     /// Id of the lug.
     pub lug: Option<String>,
     /// Code of the die.
@@ -126,9 +157,9 @@ pub struct FittedBus {
     pub place: PlaceId,
     /// Id of the part.
     pub part: Option<String>,
-    /// Thread of its studs.
-    pub stud: Thread,
-    /// Names of the lead ends on each stud.
+    /// Thread of its studs, where a part was found.
+    pub stud: Option<Thread>,
+    /// Names of the leads that end on each stud.
     pub studs: Vec<Vec<String>>,
 }
 
@@ -201,4 +232,61 @@ pub struct NearMiss {
     pub part: String,
     /// What it lacks.
     pub lacks: Vec<String>,
+}
+
+/// Fits everything that ends, joins, passes, holds, boxes and marks the leads.
+///
+/// Buses and battery terminals come first, because they decide the studs; then the fittings in
+/// panels, the ends, and the joints that the ends make.
+pub fn fit(
+    job: &Job,
+    route: &Route,
+    sizing: &Sizing,
+    protection: &Protection,
+    operation: &Operation,
+    catalog: &Catalog,
+) -> Fittings {
+    let site = Site {
+        job,
+        route,
+        sizing,
+        protection,
+        operation,
+        catalog,
+    };
+    let mut ledger = Ledger::default();
+    needs::cables(site, &mut ledger);
+    bends::check(site, &mut ledger);
+    needs::guards(site, &mut ledger);
+    devices::fit(site, &mut ledger);
+    let buses = buses::fit(site, &mut ledger);
+    let posts = posts::fit(site, &mut ledger);
+    let passages = passages::fit(site, &mut ledger);
+    let seats = Seats {
+        site,
+        buses: &buses,
+        posts: &posts,
+        passages: &passages,
+    };
+    let ends = ends::fit(&seats, &mut ledger);
+    let joints = joints::fit(site, &ends, &mut ledger);
+    let clamps = clamps::fit(site, &mut ledger);
+    let enclosures = enclosures::fit(site, &mut ledger);
+    let sleevings = sleevings::fit(site, &mut ledger);
+    needs::labels(site, &mut ledger);
+    consumables::fit(site, joints.len(), &mut ledger);
+    let tools = tools::fit(site, &joints, &mut ledger);
+    Fittings {
+        ends: ends.into_iter().map(|end| end.end).collect(),
+        joints,
+        clamps,
+        buses: buses.iter().map(|bus| bus.fitted(site)).collect(),
+        passages,
+        enclosures,
+        sleevings,
+        needs: ledger.needs,
+        tools,
+        misfits: ledger.misfits,
+        checks: ledger.checks,
+    }
 }

@@ -12,6 +12,7 @@ mod protect;
 mod resolve;
 mod rules;
 mod states;
+mod stops;
 mod validate;
 mod words;
 

@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use super::file::Name;
-use crate::diagnostic::{Diagnostic, Problem, Span, Subject, nearest};
+use crate::diagnostic::{Diagnostic, Problem, Span, Subject};
 
 /// The names of one kind of thing.
 pub struct Names {
@@ -42,24 +42,20 @@ impl Names {
         self.known.insert(name.to_owned(), (index, span));
     }
 
+    /// Whether this place in the file is where the name was given first.
+    pub fn is_first(&self, name: &Name) -> bool {
+        let first = self.known.get(&name.value);
+        first.is_some_and(|(_, span)| *span == name.span)
+    }
+
     /// The position of a name, or a mistake.
     pub fn find(&self, name: &Name, mistakes: &mut Vec<Diagnostic>) -> Option<usize> {
         if let Some((index, _)) = self.known.get(&name.value) {
             return Some(*index);
         }
-        let problem = Problem::UnknownName {
-            subject: self.subject,
-            name: name.value.clone(),
-            nearest: nearest(&name.value, self.known.keys().map(String::as_str)).map(str::to_owned),
-        };
+        let known = self.known.keys().map(String::as_str);
+        let problem = Problem::unknown_name(self.subject, &name.value, known);
         mistakes.push(Diagnostic::new(problem, name.span));
         None
-    }
-
-    /// The positions of several names; `None` when any is unknown.
-    pub fn find_all(&self, names: &[Name], mistakes: &mut Vec<Diagnostic>) -> Option<Vec<usize>> {
-        let found: Vec<Option<usize>> =
-            names.iter().map(|name| self.find(name, mistakes)).collect();
-        found.into_iter().collect()
     }
 }

@@ -2,6 +2,7 @@
 
 use super::file::RulesFile;
 use crate::catalog::{Basis, Cited, RuleSet};
+use crate::diagnostic::{Diagnostic, Problem};
 use crate::quantity::Length;
 
 /// A rule that the job made less strict than the setting has it.
@@ -18,6 +19,33 @@ pub struct Loosened {
 enum Stricter {
     Smaller,
     Larger,
+}
+
+/// The job's own figures that no work could be planned by.
+pub fn figures(own: &RulesFile) -> Vec<Diagnostic> {
+    const LEAST_SPACING: Length = Length::from_mm(20.0);
+    let small = |length: Option<Length>| length.is_some_and(|length| length < LEAST_SPACING);
+    let faults = [
+        (
+            small(own.support_spacing),
+            "`support_spacing`",
+            "at least 20 mm",
+        ),
+        (
+            small(own.support_near_end),
+            "`support_near_end`",
+            "at least 20 mm",
+        ),
+        (
+            own.lugs_per_stud == Some(0),
+            "`lugs_per_stud`",
+            "at least 1",
+        ),
+    ];
+    let found = faults.into_iter().filter(|(wrong, ..)| *wrong);
+    found
+        .map(|(_, what, range)| Diagnostic::new(Problem::out_of_range(what, range), own.span))
+        .collect()
 }
 
 /// Puts the job's figures in place, and tells which loosen the setting.

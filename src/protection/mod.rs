@@ -1,5 +1,11 @@
 //! Protection: the breaker or fuse of every lead that needs one.
 
+mod choose;
+mod exempt;
+mod judge;
+
+pub use choose::choose;
+
 use serde::Serialize;
 
 use crate::catalog::PartKind;
@@ -52,6 +58,8 @@ pub struct Guard {
     pub fault_far: Current,
     /// Longest opening time at the smallest fault, in seconds; nothing when it need not open.
     pub opens_within_s: Option<f64>,
+    /// How long the lead stands that fault, in seconds.
+    pub withstands_s: f64,
     /// Why this device.
     pub reason: String,
 }

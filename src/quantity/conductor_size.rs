@@ -62,7 +62,10 @@ impl Quantity for ConductorSize {
         let gauge = text.strip_suffix("AWG").or(text.strip_suffix("awg"));
         let gauge = gauge.or(text.strip_prefix("AWG"));
         if let Some(number) = gauge {
-            return Self::awg(number.trim()).ok_or_else(not_a_number);
+            return Self::awg(number.trim()).ok_or_else(|| QuantityError::NotKnown {
+                text: text.to_owned(),
+                known: "4/0 AWG to 1/0 AWG, 0 AWG to 40 AWG".to_owned(),
+            });
         }
         let units = "mm2, AWG".to_owned();
         let unit = text.trim_start_matches(|c: char| c.is_ascii_digit() || "./, ".contains(c));
@@ -130,7 +133,7 @@ mod tests {
         ));
         assert!(matches!(
             ConductorSize::parse("5/0 AWG"),
-            Err(QuantityError::NotANumber { .. })
+            Err(QuantityError::NotKnown { .. })
         ));
         assert!(matches!(
             ConductorSize::parse("50 V"),

@@ -109,5 +109,8 @@ fn decimal(text: &str) -> Result<Option<(f64, &str)>, QuantityError> {
     let Ok(value) = body[..end].parse::<f64>() else {
         return Ok(None);
     };
+    if value.is_infinite() {
+        return Ok(None);
+    }
     Ok(Some((if negative { -value } else { value }, rest)))
 }

@@ -19,6 +19,11 @@ impl Temperature {
         self.0
     }
 
+    /// The colder of two.
+    pub fn min(self, other: Self) -> Self {
+        Self(self.0.min(other.0))
+    }
+
     /// The hotter of two.
     pub fn max(self, other: Self) -> Self {
         Self(self.0.max(other.0))

@@ -4,11 +4,104 @@
 //! its conductor ends: at its two terminals, at its protection, and at every panel that it passes
 //! by a feed-through. Each section is one made-up cable.
 
+mod choice;
+mod clearance;
+mod cost;
+mod graph;
+mod lengths;
+mod limits;
+mod reasons;
+mod sections;
+mod support;
+mod survey;
+#[cfg(test)]
+mod testing;
+mod windows;
+mod wording;
+mod words;
+
 use serde::Serialize;
 
+use crate::catalog::Catalog;
 use crate::check::Check;
-use crate::job::{LeadId, LegId, PanelId, PlaceId, TerminalId};
+use crate::job::{Job, Lead, LeadId, LegId, PanelId, PlaceId, TerminalId};
 use crate::quantity::{Length, Temperature};
+
+/// Finds the way of every lead, cuts it into cables, and places the supports.
+pub fn trace(job: &Job, catalog: &Catalog) -> Route {
+    let graph = graph::Graph::of(job);
+    let mut checks = Vec::new();
+    let (ways, runners_up): (Vec<Way>, Vec<Option<RunnerUp>>) = job
+        .leads
+        .iter()
+        .map(|lead| chosen(job, catalog, &graph, lead, &mut checks))
+        .unzip();
+    let bundles = survey::bundles(job, &ways);
+    let supports = support::layout(job, &ways, &bundles);
+    checks.extend(support::checks(job, &ways, &bundles, &supports));
+    let leads = ways.into_iter().zip(runners_up).enumerate();
+    Route {
+        leads: leads
+            .map(|(lead, (way, runner_up))| travelled(job, LeadId(lead), way, runner_up, &bundles))
+            .collect(),
+        bundles,
+        supports,
+        checks,
+    }
+}
+
+/// The way of one lead and the best other way; its verdicts go to `checks`.
+fn chosen(
+    job: &Job,
+    catalog: &Catalog,
+    graph: &graph::Graph,
+    lead: &Lead,
+    checks: &mut Vec<Check>,
+) -> (Way, Option<RunnerUp>) {
+    let insulation = limits::insulation(job, lead, catalog);
+    let choice = choice::Choice {
+        job,
+        graph,
+        lead,
+        insulation: insulation.as_ref(),
+        tolls: &cost::tolls(job, catalog, insulation.as_ref()),
+    };
+    let Some(way) = choice.way() else {
+        checks.push(clearance::unjoined(lead));
+        return (choice.no_way(), None);
+    };
+    checks.extend(clearance::clearances(job, lead, &way));
+    let insulation = insulation.as_ref();
+    checks.extend(clearance::insulation_check(
+        job, catalog, lead, &way, insulation,
+    ));
+    let runner_up = choice.runner_up(&way);
+    (way, runner_up)
+}
+
+fn travelled(
+    job: &Job,
+    id: LeadId,
+    way: Way,
+    runner_up: Option<RunnerUp>,
+    bundles: &[Bundle],
+) -> LeadRoute {
+    let cables = sections::cables(job, id, &way);
+    LeadRoute {
+        lead: id,
+        runner_up,
+        sections: cables.sections,
+        crossings: cables.crossings,
+        ambient: survey::ambient(job, &way),
+        engine_space: survey::engine_space(job, &way),
+        bundled_with: survey::bundled_with(bundles, &way),
+        bends: survey::bends(job, &way),
+        tightest_bend: survey::tightest_bend(job, &way),
+        protection_at: cables.protection_at,
+        protection_sheathed: sections::protection_sheathed(job, job.lead(id), &way),
+        way,
+    }
+}
 
 /// Outcome of the route stage.
 #[derive(Debug, Clone, Serialize)]
@@ -46,7 +139,7 @@ pub struct LeadRoute {
     pub bends: u32,
     /// Tightest bend on the way, where one was measured.
     pub tightest_bend: Option<Length>,
-    /// Distance along the conductor from the source to the protection, for protected leads.
+    /// Length of conductor from the source to the protection, slack included, for protected leads.
     pub protection_at: Option<Length>,
     /// Whether the cable is sheathed from the source to the protection.
     pub protection_sheathed: bool,
@@ -56,6 +149,14 @@ impl LeadRoute {
     /// Length along the way, without slack.
     pub fn routed(&self) -> Length {
         self.way.length
+    }
+
+    /// Where a section lies along the way: from its start to the start of the next. Nothing for a
+    /// link between studs at one place, whose length is not along the way.
+    pub fn stretch(&self, section: usize) -> Option<(Length, Length)> {
+        let start = self.sections.get(section)?.start;
+        let next = self.sections.get(section + 1);
+        Some((start, next.map_or(self.way.length, |next| next.start)))
     }
 
     /// Sum of what is cut for all sections.
@@ -114,7 +215,7 @@ pub struct Section {
     pub routed: Length,
     /// What the cut length is made of; the first is the routed length itself.
     pub terms: Vec<LengthTerm>,
-    /// Length to cut: the sum of the terms, rounded up to the cutting step.
+    /// Length to cut: the sum of the terms, a whole number of cutting steps.
     pub cut: Length,
 }
 

@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use super::ShopFile;
 use crate::catalog::{Catalog, Part};
-use crate::diagnostic::{Diagnostic, Problem, Span, Spanned, Subject, nearest};
+use crate::diagnostic::{Diagnostic, Problem, Span, Spanned, Subject};
 use crate::quantity::Money;
 
 /// Every mistake that only the catalog or the rest of the file shows.
@@ -53,11 +53,7 @@ fn require(
     mistakes: &mut Vec<Diagnostic>,
 ) {
     if !known.contains(&name.as_str()) {
-        let problem = Problem::UnknownName {
-            subject,
-            name: name.value.clone(),
-            nearest: nearest(name, known.iter().copied()).map(str::to_owned),
-        };
+        let problem = Problem::unknown_name(subject, name, known.iter().copied());
         mistakes.push(Diagnostic::new(problem, name.span));
     }
 }

@@ -1,10 +1,28 @@
 //! Sizing: the cable of every lead, and the reason for it.
 
+mod candidates;
+mod carry;
+mod choose;
+mod report;
+
 use serde::Serialize;
 
+use crate::catalog::Catalog;
 use crate::check::Check;
-use crate::job::LeadId;
+use crate::job::{Job, LeadId};
 use crate::quantity::{ConductorSize, Current, Length};
+use crate::route::Route;
+
+/// Chooses the cable of every lead.
+pub fn choose(job: &Job, route: &Route, catalog: &Catalog) -> Sizing {
+    let ladders = candidates::candidates(job, route, catalog);
+    // Only an empty catalog leaves a lead without any cable; the catalog's own check forbids it.
+    if ladders.iter().any(Vec::is_empty) {
+        return report::nothing(job);
+    }
+    let mut choice = choose::Choice::make(job, route, catalog, ladders);
+    report::report(&mut choice)
+}
 
 /// Outcome of the sizing stage.
 #[derive(Debug, Clone, Serialize)]

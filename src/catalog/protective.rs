@@ -1,0 +1,140 @@
+//! Breakers and fuses seen alike: what decides whether one may guard a lead.
+
+use super::{Breaker, Catalog, Curve, Fuse, Holder, Part, PartKind, Reset};
+use crate::quantity::{Current, Duration, Ratio, Resistance, Thread, Voltage};
+
+/// A breaker, or a fuse with its holder.
+#[derive(Debug, Clone, Copy)]
+pub struct Protective<'a> {
+    /// Breaker or fuse.
+    pub kind: PartKind,
+    /// Id of the breaker or fuse.
+    pub part: &'a str,
+    /// The holder of a fuse.
+    pub holder: Option<&'a Holder>,
+    /// Rated current.
+    pub rating: Current,
+    /// Its band of opening times.
+    pub curve: &'a Curve,
+    /// Largest current it can break.
+    pub interrupting: Current,
+    /// Highest system voltage.
+    pub voltage: Voltage,
+    /// Thread of the studs that lugs go on.
+    pub stud: Thread,
+    /// Resistance when closed and cold.
+    pub resistance: Resistance,
+    /// Whether it may stand where fuel or battery gas may gather.
+    pub ignition_protected: bool,
+    /// How a breaker closes again.
+    pub reset: Option<Reset>,
+}
+
+impl Protective<'_> {
+    /// A current in terms of the rating.
+    pub fn of_rating(&self, current: Current) -> Ratio {
+        Ratio::from_fraction(current / self.rating)
+    }
+
+    /// Whether it certainly holds a current for a time.
+    pub fn holds(&self, current: Current, time: Duration) -> bool {
+        self.curve.holds_for(self.of_rating(current)) >= time
+    }
+
+    /// Within how long it certainly opens at a current.
+    pub fn opens_within(&self, current: Current) -> Option<Duration> {
+        self.curve.opens_within(self.of_rating(current))
+    }
+}
+
+impl Catalog {
+    /// Every breaker, and every fuse that some holder takes, by rating and then id.
+    pub fn protective(&self) -> Vec<Protective<'_>> {
+        let breakers = self.breakers.iter().filter_map(|row| self.breaker(row));
+        let fuses = self.fuses.iter().filter_map(|row| self.fuse(row));
+        let mut all: Vec<Protective<'_>> = breakers.chain(fuses).collect();
+        all.sort_by(|a, b| a.rating.total_cmp(&b.rating).then(a.part.cmp(b.part)));
+        all
+    }
+
+    fn breaker<'a>(&'a self, row: &'a Breaker) -> Option<Protective<'a>> {
+        Some(Protective {
+            kind: PartKind::Breaker,
+            part: row.id(),
+            holder: None,
+            rating: row.rating,
+            curve: self.curve(&row.curve)?,
+            interrupting: row.interrupting,
+            voltage: row.voltage,
+            stud: row.stud,
+            resistance: row.resistance,
+            ignition_protected: row.ignition_protected,
+            reset: Some(row.reset),
+        })
+    }
+
+    fn fuse<'a>(&'a self, row: &'a Fuse) -> Option<Protective<'a>> {
+        let holder = self
+            .holders
+            .iter()
+            .filter(|holder| holder.form == row.form && holder.rating >= row.rating)
+            .min_by(|a, b| a.rating.total_cmp(&b.rating))?;
+        Some(Protective {
+            kind: PartKind::Fuse,
+            part: row.id(),
+            holder: Some(holder),
+            rating: row.rating,
+            curve: self.curve(&row.curve)?,
+            interrupting: row.interrupting,
+            voltage: row.voltage,
+            stud: holder.stud,
+            resistance: row.resistance,
+            ignition_protected: row.ignition_protected,
+            reset: None,
+        })
+    }
+
+    /// Cheapest price of a part for one piece or one metre, for comparing choices only; infinite
+    /// where nobody offers it.
+    pub fn rough_price(&self, part: &str) -> f64 {
+        let offers = self.price_lists.iter().flat_map(|list| &list.offer);
+        offers
+            .filter(|offer| *offer.part == part)
+            .filter_map(|offer| {
+                let price: f64 = offer.price.decimal().try_into().ok()?;
+                Some(match offer.pack {
+                    super::Pack::Pieces(count) => price / f64::from(count),
+                    super::Pack::Length(length) => price / length.m(),
+                })
+            })
+            .fold(f64::INFINITY, f64::min)
+    }
+}
+
+/// What a place and a job demand of any device.
+#[derive(Debug, Clone, Copy)]
+pub struct DeviceDemand {
+    /// Voltage of the system.
+    pub voltage: Voltage,
+    /// Whether breakers must be reset by hand.
+    pub manual_reset_only: bool,
+    /// Whether fuel or battery gas may gather where it stands.
+    pub vapour: bool,
+    /// Largest current that it must break.
+    pub fault: Current,
+}
+
+impl Protective<'_> {
+    /// Whether its kind is allowed where it stands.
+    pub fn kind_allowed(&self, demand: &DeviceDemand) -> bool {
+        let by_hand = matches!(self.reset, None | Some(Reset::Manual));
+        (by_hand || !demand.manual_reset_only) && (self.ignition_protected || !demand.vapour)
+    }
+
+    /// Whether it stands all that the place and the job demand.
+    pub fn meets(&self, demand: &DeviceDemand) -> bool {
+        self.kind_allowed(demand)
+            && self.voltage >= demand.voltage
+            && self.interrupting >= demand.fault
+    }
+}

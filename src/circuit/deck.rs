@@ -1,0 +1,132 @@
+//! The network of a state as a deck for a general circuit simulator.
+
+use std::fmt::Write;
+
+use super::network::{DrawKind, Network};
+use super::operate::Solved;
+use crate::job::{Job, State};
+
+/// One complete deck. The simulator prints the volts of every node in batch mode.
+pub fn deck(job: &Job, state: &State, solved: &Solved) -> String {
+    let network = &solved.network;
+    let names = Nodes::of(solved);
+    let mut text = String::new();
+    // A string takes any write, so the results below carry no information.
+    let _ = writeln!(text, "* state: {}", one_line(&state.name));
+    for (node, terminal) in job.terminals.iter().enumerate() {
+        let _ = writeln!(
+            text,
+            "* terminal: {} = {}",
+            one_line(&terminal.name),
+            names.of_node(node)
+        );
+    }
+    branches(&mut text, network, &names);
+    sources(&mut text, network, &names);
+    draws(&mut text, network, &names);
+    for (index, node) in solved.solution.references.iter().enumerate().skip(1) {
+        let _ = writeln!(text, "Vreference{index} {} 0 0", names.of_node(*node));
+    }
+    text.push_str(
+        ".options reltol=1e-9 vntol=1e-12 abstol=1e-12 gmin=1e-15 itl1=1000\n\
+         .control\nset numdgt=12\nop\nprint all\nquit 0\n.endc\n.end\n",
+    );
+    text
+}
+
+/// Names of nodes; the reference of the first part of the network is the simulator's own.
+struct Nodes {
+    ground: Option<usize>,
+}
+
+impl Nodes {
+    fn of(solved: &Solved) -> Self {
+        Self {
+            ground: solved.solution.references.first().copied(),
+        }
+    }
+
+    fn of_node(&self, node: usize) -> String {
+        if self.ground == Some(node) {
+            "0".to_owned()
+        } else {
+            format!("n{node}")
+        }
+    }
+}
+
+fn branches(text: &mut String, network: &Network, names: &Nodes) {
+    for (index, branch) in network.branches.iter().enumerate() {
+        let last = branch.elements.len().saturating_sub(1);
+        let inner = |position: usize| format!("b{index}x{position}");
+        for (position, element) in branch.elements.iter().enumerate() {
+            let from = match position {
+                0 => names.of_node(branch.from),
+                _ => inner(position),
+            };
+            let to = if position == last {
+                names.of_node(branch.to)
+            } else {
+                inner(position + 1)
+            };
+            let _ = writeln!(text, "R{index}x{position} {from} {to} {:.12e}", element.ohm);
+        }
+    }
+}
+
+fn sources(text: &mut String, network: &Network, names: &Nodes) {
+    for (index, source) in network.sources.iter().enumerate() {
+        let plus = names.of_node(source.positive);
+        let minus = names.of_node(source.negative);
+        let (volts, ohm) = (source.volts, source.ohm);
+        let _ = match source.limit_a {
+            Some(limit) => writeln!(
+                text,
+                "Balternator{index} {minus} {plus} I = max(0, min({limit:.12e}, \
+                 ({volts:.12e} - {}) / {ohm:.12e}))",
+                across(&plus, &minus)
+            ),
+            None => writeln!(
+                text,
+                "Vbattery{index} e{index} {minus} {volts:.12e}\n\
+                 Rbattery{index} e{index} {plus} {ohm:.12e}"
+            ),
+        };
+    }
+}
+
+fn draws(text: &mut String, network: &Network, names: &Nodes) {
+    let floor = network.floor_v;
+    for (index, draw) in network.draws.iter().enumerate() {
+        let plus = names.of_node(draw.positive);
+        let minus = names.of_node(draw.negative);
+        let volts = across(&plus, &minus);
+        let _ = match draw.kind {
+            DrawKind::Ohms(ohm) => writeln!(text, "Rload{index} {plus} {minus} {ohm:.12e}"),
+            DrawKind::Amps(amps) => writeln!(
+                text,
+                "Bload{index} {plus} {minus} I = {amps:.12e} * min({volts} / {floor:.12e}, 1)"
+            ),
+            DrawKind::Watts(watts) => writeln!(
+                text,
+                "Bload{index} {plus} {minus} I = {watts:.12e} / max({volts}, {floor:.12e}) * \
+                 min({volts} / {floor:.12e}, 1)"
+            ),
+        };
+    }
+}
+
+fn across(plus: &str, minus: &str) -> String {
+    match (plus, minus) {
+        (plus, "0") => format!("V({plus})"),
+        ("0", minus) => format!("(0 - V({minus}))"),
+        (plus, minus) => format!("(V({plus}) - V({minus}))"),
+    }
+}
+
+/// A name may hold anything; a comment line may not be broken.
+fn one_line(name: &str) -> String {
+    name.chars()
+        .map(|c| if c.is_control() { ' ' } else { c })
+        .collect()
+}

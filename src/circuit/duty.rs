@@ -1,0 +1,127 @@
+//! What every lead carries: for hours, and for moments.
+
+use super::network::DrawKind;
+use super::operate::Solved;
+use super::solve::solve;
+use super::wiring::Wiring;
+use crate::job::{Duty, Engine, LeadId, LoadId, State};
+use crate::quantity::{Current, Duration};
+
+/// The currents of one lead over all states.
+#[derive(Debug, Clone, Default)]
+pub struct LeadDuty {
+    /// Largest current that flows for hours.
+    pub continuous: Current,
+    /// The state in which it flows.
+    pub continuous_in: String,
+    /// Larger currents that flow for a time.
+    pub pulses: Vec<Pulse>,
+}
+
+/// A current that flows for a time.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Pulse {
+    /// The current.
+    pub current: Current,
+    /// How long it flows.
+    pub time: Duration,
+    /// The state or the moment in which it flows.
+    pub when: String,
+}
+
+impl LeadDuty {
+    /// The largest current of all.
+    pub fn largest(&self) -> Current {
+        self.pulses
+            .iter()
+            .map(|pulse| pulse.current)
+            .fold(self.continuous, Current::max)
+    }
+
+    fn note(&mut self, amps: f64, time: Option<Duration>, when: &str) {
+        let current = Current::from_a(amps.abs());
+        match time {
+            None if current > self.continuous => {
+                self.continuous = current;
+                when.clone_into(&mut self.continuous_in);
+            }
+            None => {}
+            Some(time) => self.pulses.push(Pulse {
+                current,
+                time,
+                when: when.to_owned(),
+            }),
+        }
+    }
+}
+
+/// The duty of every lead; position = lead id.
+pub fn duties(wiring: &Wiring<'_>) -> Vec<LeadDuty> {
+    let job = wiring.job;
+    let mut duties = vec![LeadDuty::default(); job.leads.len()];
+    for state in &job.states {
+        let solved = Solved::of(wiring, state);
+        let time = state_time(wiring, state);
+        note_all(&mut duties, &solved, time, &state.name);
+        for load in &state.loads {
+            if let Some((solved, time)) = switched_on(wiring, state, *load, &solved) {
+                let when = format!("{} switched on", job.load(*load).name());
+                note_all(&mut duties, &solved, Some(time), &when);
+            }
+        }
+    }
+    // A pulse no larger than the continuous current decides nothing.
+    for duty in &mut duties {
+        let continuous = duty.continuous;
+        duty.pulses.retain(|pulse| pulse.current > continuous);
+    }
+    duties
+}
+
+fn note_all(duties: &mut [LeadDuty], solved: &Solved, time: Option<Duration>, when: &str) {
+    for (lead, duty) in duties.iter_mut().enumerate() {
+        duty.note(solved.lead_amps(LeadId(lead)), time, when);
+    }
+}
+
+/// How long a state lasts; `None` for hours.
+fn state_time(wiring: &Wiring<'_>, state: &State) -> Option<Duration> {
+    let job = wiring.job;
+    let loads = state.loads.iter().map(|load| job.load(*load));
+    match state.engine {
+        Engine::Locked => Some(job.rules.locked_time.value),
+        Engine::Cranking => {
+            let given = loads.filter(|load| load.is_starter());
+            let times = given.map(|load| load.given.longest.unwrap_or(job.rules.crank_time.value));
+            Some(times.fold(Duration::ZERO, Duration::max))
+        }
+        Engine::Off | Engine::Running => {
+            let short = loads.filter(|load| load.given.duty == Duty::Intermittent);
+            // An intermittent load without a longest run may run for hours.
+            let times: Option<Vec<Duration>> = short.map(|load| load.given.longest).collect();
+            times?.into_iter().reduce(Duration::max)
+        }
+    }
+}
+
+/// The state at the moment when a load is switched on.
+fn switched_on(
+    wiring: &Wiring<'_>,
+    state: &State,
+    load: LoadId,
+    running: &Solved,
+) -> Option<(Solved, Duration)> {
+    if matches!(state.engine, Engine::Cranking | Engine::Locked) {
+        return None;
+    }
+    let given = &wiring.job.load(load).given;
+    let (inrush, time) = (given.inrush?, given.inrush_time?);
+    let mut network = running.network.clone();
+    for draw in &mut network.draws {
+        if draw.load == load {
+            draw.kind = DrawKind::Amps(inrush.a());
+        }
+    }
+    let solution = solve(&network);
+    Some((Solved { network, solution }, time))
+}

@@ -1,0 +1,127 @@
+//! What a dead short draws.
+
+use super::network::Network;
+use super::operate::Solved;
+use super::solve::solve;
+use super::wiring::Wiring;
+use crate::catalog::Polarity;
+use crate::job::{Engine, LeadId, Owner, Season, State, TerminalId};
+use crate::quantity::{Current, Ratio};
+
+/// Resistance of the short itself. A bolted fault has next to none.
+const BOLTED_OHM: f64 = 1e-5;
+
+/// The largest current that a short at the start of a lead can draw through it: full and warm
+/// battery, cold conductors, alternators giving their limit. A maker's short-circuit current wins
+/// over one worked out from resistance.
+pub fn largest(wiring: &Wiring<'_>, lead: LeadId) -> Current {
+    let state = State {
+        name: String::new(),
+        engine: Engine::Running,
+        season: Season::Hot,
+        loads: Vec::new(),
+        charge: Some(Ratio::from_fraction(1.0)),
+    };
+    let job = wiring.job;
+    let mut network = Network::conductors(wiring, &vec![job.cold.c(); job.leads.len()]);
+    network.add_batteries(wiring, &state);
+    for (source, battery) in network.sources.iter_mut().zip(&job.batteries) {
+        if let Some(maker) = battery.given.short_circuit {
+            source.ohm = source.ohm.min(source.volts / maker.a());
+        }
+    }
+    let from = job.lead(lead).from;
+    let Some(to) = network
+        .sources
+        .first()
+        .map(|source| TerminalId(source.negative))
+    else {
+        return Current::ZERO;
+    };
+    // The lead itself carries the fault, so that its own far side adds nothing.
+    let return_terminal = own_negative(wiring, from).unwrap_or(to);
+    network.add_fault(from, return_terminal, BOLTED_OHM);
+    let alternators: f64 = job
+        .alternators
+        .iter()
+        .map(|item| item.given.limit.a())
+        .sum();
+    Current::from_a(fault_amps(network) + alternators)
+}
+
+/// The smallest current that a short at the far end of a lead draws: cold battery as charged,
+/// conductors as hot as their insulation allows, no alternator, the return as long as the way out
+/// where no nearer return is known.
+pub fn smallest(wiring: &Wiring<'_>, lead: LeadId) -> Current {
+    let job = wiring.job;
+    let state = State {
+        name: String::new(),
+        engine: Engine::Off,
+        season: Season::Cold,
+        loads: Vec::new(),
+        charge: None,
+    };
+    let hot: Vec<f64> = wiring.cables.iter().map(|cable| cable.rating.c()).collect();
+    let mut network = Network::conductors(wiring, &hot);
+    network.add_batteries(wiring, &state);
+    let Some(source) = network
+        .sources
+        .first()
+        .map(|source| TerminalId(source.negative))
+    else {
+        return Current::ZERO;
+    };
+    let to = job.lead(lead).to;
+    match near_return(wiring, to) {
+        Some(near) => network.add_fault(to, near, BOLTED_OHM),
+        None => {
+            let own = network
+                .branches
+                .get(lead.0)
+                .map_or(0.0, |branch| branch.ohm());
+            network.add_fault(to, source, BOLTED_OHM + own);
+        }
+    }
+    Current::from_a(fault_amps(network))
+}
+
+fn fault_amps(network: Network) -> f64 {
+    let solution = solve(&network);
+    let solved = Solved { network, solution };
+    let fault = solved.network.branches.last();
+    fault.map_or(0.0, |branch| {
+        (solved.across(branch.from, branch.to) / branch.ohm()).abs()
+    })
+}
+
+/// The other pole of the source that a terminal belongs to.
+fn own_negative(wiring: &Wiring<'_>, terminal: TerminalId) -> Option<TerminalId> {
+    match wiring.job.terminal(terminal).owner {
+        Owner::Battery(index) => wiring.job.batteries.get(index).map(|item| item.negative),
+        _ => near_return(wiring, terminal),
+    }
+}
+
+/// The return nearest to a terminal: the other pole of its load or source, else a negative bus or
+/// chassis point at the same place.
+fn near_return(wiring: &Wiring<'_>, terminal: TerminalId) -> Option<TerminalId> {
+    let job = wiring.job;
+    let own = match job.terminal(terminal).owner {
+        Owner::Load(index) => job.loads.get(index).map(|item| item.negative),
+        Owner::Battery(index) => job.batteries.get(index).map(|item| item.negative),
+        Owner::Alternator(index) => job.alternators.get(index).map(|item| item.negative),
+        Owner::Bus(_) | Owner::Device(_) | Owner::Chassis(_) => None,
+    };
+    let place = job.terminal(terminal).place;
+    let is_return = |owner: Owner| match owner {
+        Owner::Bus(index) => job.buses[index].given.polarity == Polarity::Negative,
+        Owner::Chassis(_) => true,
+        _ => false,
+    };
+    own.or_else(|| {
+        let mut returns = job.terminals.iter().enumerate();
+        returns
+            .find(|(_, item)| item.place == place && is_return(item.owner))
+            .map(|(index, _)| TerminalId(index))
+    })
+}

@@ -1,0 +1,278 @@
+//! The network of a job in one state: nodes, branches, sources and loads.
+
+use super::battery;
+use super::wiring::Wiring;
+use crate::job::{Demand, Engine, LeadId, LoadId, Season, State, TerminalId};
+
+/// A network ready to be solved. Nodes are the job's terminals, by position.
+#[derive(Debug, Clone)]
+pub struct Network {
+    /// Number of nodes.
+    pub nodes: usize,
+    /// Conductors between nodes.
+    pub branches: Vec<Branch>,
+    /// Batteries and alternators.
+    pub sources: Vec<Source>,
+    /// What the loads draw.
+    pub draws: Vec<Draw>,
+    /// Below this voltage a load of fixed current or power no longer works as stated, and is taken
+    /// as a resistance.
+    pub floor_v: f64,
+}
+
+/// What a branch belongs to.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum BranchOwner {
+    /// A lead.
+    Lead(LeadId),
+    /// A bond, by position.
+    Bond(usize),
+    /// A switch, contactor or connector, by position.
+    Device(usize),
+    /// A fault put in to see what flows.
+    Fault,
+}
+
+/// A chain of resistances between two nodes.
+#[derive(Debug, Clone)]
+pub struct Branch {
+    /// What it belongs to.
+    pub owner: BranchOwner,
+    /// Node at its start.
+    pub from: usize,
+    /// Node at its end.
+    pub to: usize,
+    /// What it is made of, from start to end; the sum is more than nothing.
+    pub elements: Vec<Element>,
+}
+
+impl Branch {
+    /// Sum of its resistances.
+    pub fn ohm(&self) -> f64 {
+        self.elements.iter().map(|element| element.ohm).sum()
+    }
+}
+
+/// One resistance.
+#[derive(Debug, Clone)]
+pub struct Element {
+    /// Its name.
+    pub name: String,
+    /// Its resistance.
+    pub ohm: f64,
+}
+
+/// A battery or an alternator.
+#[derive(Debug, Clone)]
+pub struct Source {
+    /// Its name.
+    pub name: String,
+    /// Node of its positive terminal.
+    pub positive: usize,
+    /// Node of its negative terminal.
+    pub negative: usize,
+    /// Voltage without current.
+    pub volts: f64,
+    /// Resistance in series.
+    pub ohm: f64,
+    /// Most current it gives, for an alternator, which also takes none back.
+    pub limit_a: Option<f64>,
+}
+
+impl Source {
+    /// Current given at a voltage between the terminals, and its slope in amperes per volt.
+    pub fn current(&self, volts: f64) -> (f64, f64) {
+        let amps = (self.volts - volts) / self.ohm;
+        match self.limit_a {
+            Some(_) if amps < 0.0 => (0.0, 0.0),
+            Some(limit) if amps > limit => (limit, 0.0),
+            _ => (amps, -1.0 / self.ohm),
+        }
+    }
+}
+
+/// A load that is on.
+#[derive(Debug, Clone)]
+pub struct Draw {
+    /// Which load.
+    pub load: LoadId,
+    /// Its name.
+    pub name: String,
+    /// Node of its positive terminal.
+    pub positive: usize,
+    /// Node of its negative terminal.
+    pub negative: usize,
+    /// What it draws.
+    pub kind: DrawKind,
+}
+
+/// How a load draws.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum DrawKind {
+    /// A fixed current in amperes.
+    Amps(f64),
+    /// A fixed power in watts.
+    Watts(f64),
+    /// A resistance in ohms.
+    Ohms(f64),
+}
+
+impl Draw {
+    /// Current drawn at a voltage between the terminals, and its slope in amperes per volt.
+    pub fn current(&self, volts: f64, floor_v: f64) -> (f64, f64) {
+        let folded = volts < floor_v;
+        match self.kind {
+            DrawKind::Ohms(ohm) => (volts / ohm, 1.0 / ohm),
+            DrawKind::Amps(amps) if folded => (amps * volts / floor_v, amps / floor_v),
+            DrawKind::Amps(amps) => (amps, 0.0),
+            DrawKind::Watts(watts) if folded => {
+                let slope = watts / (floor_v * floor_v);
+                (slope * volts, slope)
+            }
+            DrawKind::Watts(watts) => (watts / volts, -watts / (volts * volts)),
+        }
+    }
+
+    /// Whether it has too little voltage to work as stated.
+    pub fn collapsed(&self, volts: f64, floor_v: f64) -> bool {
+        !matches!(self.kind, DrawKind::Ohms(_)) && volts < floor_v
+    }
+}
+
+/// Alternators regulate at their terminals; this small resistance stands for the slope of the
+/// regulator. Judgement.
+const REGULATOR_OHM: f64 = 1e-3;
+
+/// Part of the system voltage below which loads no longer work as stated. Judgement.
+const FLOOR: f64 = 0.5;
+
+impl Network {
+    /// The network of a job in a state, each conductor at the temperature given for its lead.
+    pub fn of_state(wiring: &Wiring<'_>, state: &State, temperatures_c: &[f64]) -> Self {
+        let mut network = Self::conductors(wiring, temperatures_c);
+        network.add_batteries(wiring, state);
+        if state.engine == Engine::Running {
+            network.add_alternators(wiring);
+        }
+        for load in &state.loads {
+            network.add_draw(wiring, *load, state.engine);
+        }
+        network
+    }
+
+    /// Leads, bonds and devices alone.
+    pub fn conductors(wiring: &Wiring<'_>, temperatures_c: &[f64]) -> Self {
+        let job = wiring.job;
+        let mut branches = Vec::new();
+        for (lead, given) in job.leads() {
+            let celsius = temperatures_c.get(lead.0).copied().unwrap_or(20.0);
+            branches.push(Branch {
+                owner: BranchOwner::Lead(lead),
+                from: given.from.0,
+                to: given.to.0,
+                elements: wiring.elements(lead, celsius),
+            });
+        }
+        for (index, bond) in job.bonds.iter().enumerate() {
+            branches.push(Branch {
+                owner: BranchOwner::Bond(index),
+                from: bond.from.0,
+                to: bond.to.0,
+                elements: vec![Element {
+                    name: "existing metal".to_owned(),
+                    ohm: at_least_something(bond.given.resistance.ohm()),
+                }],
+            });
+        }
+        for (index, device) in job.devices.iter().enumerate() {
+            branches.push(Branch {
+                owner: BranchOwner::Device(index),
+                from: device.input.0,
+                to: device.output.0,
+                elements: vec![Element {
+                    name: device.given.name.value.clone(),
+                    ohm: at_least_something(wiring.device_ohm(index)),
+                }],
+            });
+        }
+        Self {
+            nodes: job.terminals.len(),
+            branches,
+            sources: Vec::new(),
+            draws: Vec::new(),
+            floor_v: job.system_voltage.v() * FLOOR,
+        }
+    }
+
+    /// Adds every battery as it is in a state.
+    pub fn add_batteries(&mut self, wiring: &Wiring<'_>, state: &State) {
+        let temperature = match state.season {
+            Season::Cold => wiring.job.cold,
+            Season::Hot => wiring.job.hot,
+        };
+        for battery in &wiring.job.batteries {
+            let charge = state.charge.unwrap_or(battery.given.charge);
+            let (volts, ohm) = battery::model(&battery.given, charge, temperature, wiring.catalog);
+            self.sources.push(Source {
+                name: battery.given.name.value.clone(),
+                positive: battery.positive.0,
+                negative: battery.negative.0,
+                volts,
+                ohm,
+                limit_a: None,
+            });
+        }
+    }
+
+    /// Adds every alternator.
+    pub fn add_alternators(&mut self, wiring: &Wiring<'_>) {
+        for alternator in &wiring.job.alternators {
+            self.sources.push(Source {
+                name: alternator.given.name.value.clone(),
+                positive: alternator.positive.0,
+                negative: alternator.negative.0,
+                volts: alternator.given.regulated.v(),
+                ohm: REGULATOR_OHM,
+                limit_a: Some(alternator.given.limit.a()),
+            });
+        }
+    }
+
+    fn add_draw(&mut self, wiring: &Wiring<'_>, id: LoadId, engine: Engine) {
+        let load = wiring.job.load(id);
+        let kind = match (load.demand, engine) {
+            (Demand::Current(current), _) => DrawKind::Amps(current.a()),
+            (Demand::Power(power), _) => DrawKind::Watts(power.w()),
+            (Demand::Resistance(ohm), _) => DrawKind::Ohms(at_least_something(ohm.ohm())),
+            (Demand::Starter { locked, .. }, Engine::Locked) => DrawKind::Amps(locked.a()),
+            (Demand::Starter { running, .. }, Engine::Cranking) => DrawKind::Amps(running.a()),
+            // A starter is off unless the engine is being turned.
+            (Demand::Starter { .. }, Engine::Off | Engine::Running) => return,
+        };
+        self.draws.push(Draw {
+            load: id,
+            name: load.name().to_owned(),
+            positive: load.positive.0,
+            negative: load.negative.0,
+            kind,
+        });
+    }
+
+    /// Puts a fault of a small resistance between two terminals.
+    pub fn add_fault(&mut self, from: TerminalId, to: TerminalId, ohm: f64) {
+        self.branches.push(Branch {
+            owner: BranchOwner::Fault,
+            from: from.0,
+            to: to.0,
+            elements: vec![Element {
+                name: "fault".to_owned(),
+                ohm: at_least_something(ohm),
+            }],
+        });
+    }
+}
+
+/// A network cannot hold a resistance of nothing; a microohm is less than any joint has.
+fn at_least_something(ohm: f64) -> f64 {
+    ohm.max(1e-6)
+}

@@ -1,0 +1,135 @@
+//! One state solved and put in the words of the job.
+
+use super::network::{BranchOwner, Network};
+use super::solve::{Solution, solve};
+use super::wiring::Wiring;
+use super::{ElementFlow, ItemFlow, LeadFlow, StateResult, TerminalVolts};
+use crate::job::{LeadId, Season, State};
+
+/// A state with its network and the volts found.
+#[derive(Debug, Clone)]
+pub struct Solved {
+    /// The network, conductors at their final temperature.
+    pub network: Network,
+    /// The volts.
+    pub solution: Solution,
+}
+
+impl Solved {
+    /// Solves a state: first with conductors at the temperature of the air, then at that which
+    /// the currents found give them.
+    pub fn of(wiring: &Wiring<'_>, state: &State) -> Self {
+        let still = Self::at(wiring, state, &wiring.still_c(state.season));
+        if state.season == Season::Cold {
+            return still;
+        }
+        let loaded: Vec<f64> = (0..wiring.job.leads.len())
+            .map(|lead| wiring.loaded_c(LeadId(lead), still.lead_amps(LeadId(lead))))
+            .collect();
+        Self::at(wiring, state, &loaded)
+    }
+
+    fn at(wiring: &Wiring<'_>, state: &State, temperatures_c: &[f64]) -> Self {
+        let network = Network::of_state(wiring, state, temperatures_c);
+        let solution = solve(&network);
+        Self { network, solution }
+    }
+
+    /// Volts from one node to another.
+    pub fn across(&self, positive: usize, negative: usize) -> f64 {
+        self.solution.volts[positive] - self.solution.volts[negative]
+    }
+
+    /// Amperes through a lead, from its first end to its last.
+    pub fn lead_amps(&self, lead: LeadId) -> f64 {
+        // Leads are the first branches, in order.
+        self.network.branches.get(lead.0).map_or(0.0, |branch| {
+            self.across(branch.from, branch.to) / branch.ohm()
+        })
+    }
+
+    /// Loads that have too little voltage to work as stated.
+    pub fn collapsed(&self) -> Vec<&str> {
+        self.network
+            .draws
+            .iter()
+            .filter(|draw| {
+                let volts = self.across(draw.positive, draw.negative);
+                draw.collapsed(volts, self.network.floor_v)
+            })
+            .map(|draw| draw.name.as_str())
+            .collect()
+    }
+
+    /// The largest voltage between the terminals of any source that gives current.
+    pub fn strongest_source_v(&self) -> f64 {
+        self.network
+            .sources
+            .iter()
+            .map(|source| self.across(source.positive, source.negative))
+            .fold(0.0, f64::max)
+    }
+
+    /// The result in the words of the job.
+    pub fn result(&self, wiring: &Wiring<'_>, state: &State) -> StateResult {
+        let job = wiring.job;
+        let terminals = job.terminals.iter().zip(&self.solution.volts);
+        StateResult {
+            name: state.name.clone(),
+            operating_point: self.solution.converged && self.collapsed().is_empty(),
+            terminals: terminals
+                .map(|(terminal, volts)| TerminalVolts {
+                    name: terminal.name.clone(),
+                    volts: *volts,
+                })
+                .collect(),
+            leads: self.lead_flows(wiring),
+            items: self.item_flows(),
+        }
+    }
+
+    fn lead_flows(&self, wiring: &Wiring<'_>) -> Vec<LeadFlow> {
+        let mut flows = Vec::new();
+        for branch in &self.network.branches {
+            let BranchOwner::Lead(lead) = branch.owner else {
+                continue;
+            };
+            let amps = self.across(branch.from, branch.to) / branch.ohm();
+            let elements = branch.elements.iter().map(|element| ElementFlow {
+                name: element.name.clone(),
+                milliohm: element.ohm * 1e3,
+                millivolt: element.ohm * amps * 1e3,
+                watts: element.ohm * amps * amps,
+            });
+            flows.push(LeadFlow {
+                lead,
+                name: wiring.job.lead(lead).name.clone(),
+                amps,
+                drop_v: amps * branch.ohm(),
+                watts: amps * amps * branch.ohm(),
+                elements: elements.collect(),
+            });
+        }
+        flows
+    }
+
+    fn item_flows(&self) -> Vec<ItemFlow> {
+        let sources = self.network.sources.iter().map(|source| {
+            let volts = self.across(source.positive, source.negative);
+            ItemFlow {
+                name: source.name.clone(),
+                volts,
+                amps: source.current(volts).0,
+            }
+        });
+        let draws = self.network.draws.iter().map(|draw| {
+            let volts = self.across(draw.positive, draw.negative);
+            ItemFlow {
+                name: draw.name.clone(),
+                volts,
+                amps: draw.current(volts, self.network.floor_v).0,
+            }
+        });
+        sources.chain(draws).collect()
+    }
+}

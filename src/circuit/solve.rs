@@ -1,0 +1,193 @@
+//! Nodal analysis of one network.
+//!
+//! Unknown are the volts of every node against the reference of its part of the network. Batteries
+//! and resistances are linear; loads of fixed power and alternators at their limit are not, so the
+//! balance of currents is solved by Newton's method, each step a dense factorisation.
+
+use nalgebra::{DMatrix, DVector};
+
+use super::network::Network;
+
+/// Volts of every node.
+#[derive(Debug, Clone)]
+pub struct Solution {
+    /// Volts against the reference of the node's part of the network.
+    pub volts: Vec<f64>,
+    /// Whether the balance was found.
+    pub converged: bool,
+    /// Nodes that are the reference of their part.
+    pub references: Vec<usize>,
+}
+
+/// Conductance to the reference that keeps an unfed part of the network solvable, in siemens;
+/// the same as a general circuit simulator puts across its junctions.
+const LEAST_SIEMENS: f64 = 1e-12;
+const LARGEST_ERROR_V: f64 = 1e-11;
+const MOST_STEPS: usize = 80;
+
+/// Solves a network.
+pub fn solve(network: &Network) -> Solution {
+    let references = references(network);
+    let mut volts = vec![0.0; network.nodes];
+    let mut converged = false;
+    let mut worst = f64::INFINITY;
+    for step in 0..MOST_STEPS {
+        let (matrix, residual) = linearise(network, &references, &volts, step == 0);
+        let Some(change) = matrix.lu().solve(&residual) else {
+            break;
+        };
+        let size = change.amax();
+        // A step that grows instead of shrinking is overshooting a bend in a curve.
+        let damping = if size > worst { 0.5 } else { 1.0 };
+        worst = size;
+        for (node, volt) in volts.iter_mut().enumerate() {
+            *volt += damping * change[node];
+        }
+        if size < LARGEST_ERROR_V {
+            converged = true;
+            break;
+        }
+    }
+    Solution {
+        volts,
+        converged,
+        references,
+    }
+}
+
+/// One node of every connected part: the negative terminal of its first source, else its first node.
+fn references(network: &Network) -> Vec<usize> {
+    let mut root: Vec<usize> = (0..network.nodes).collect();
+    let find = |root: &[usize], mut node: usize| {
+        while root[node] != node {
+            node = root[node];
+        }
+        node
+    };
+    let branches = network
+        .branches
+        .iter()
+        .map(|branch| (branch.from, branch.to));
+    let sources = network
+        .sources
+        .iter()
+        .map(|source| (source.positive, source.negative));
+    let draws = network
+        .draws
+        .iter()
+        .map(|draw| (draw.positive, draw.negative));
+    for (a, b) in branches.chain(sources.clone()).chain(draws) {
+        let (a, b) = (find(&root, a), find(&root, b));
+        root[a.max(b)] = a.min(b);
+    }
+    let mut chosen: Vec<Option<usize>> = vec![None; network.nodes];
+    let preferred = network.sources.iter().map(|source| source.negative);
+    for node in preferred.chain(0..network.nodes) {
+        chosen[find(&root, node)].get_or_insert(node);
+    }
+    let mut references: Vec<usize> = (0..network.nodes)
+        .filter(|node| root[*node] == *node)
+        .filter_map(|part| chosen[part])
+        .collect();
+    references.sort_unstable();
+    references
+}
+
+/// The conductances at the present volts, and the current that is out of balance at each node.
+///
+/// On the first step loads count at their stated demand and alternators as regulating, which
+/// starts near the answer.
+fn linearise(
+    network: &Network,
+    references: &[usize],
+    volts: &[f64],
+    first: bool,
+) -> (DMatrix<f64>, DVector<f64>) {
+    let mut system = System::new(network.nodes);
+    for branch in &network.branches {
+        let siemens = 1.0 / branch.ohm();
+        let amps = siemens * (volts[branch.from] - volts[branch.to]);
+        system.add(branch.from, branch.to, amps, siemens);
+    }
+    for source in &network.sources {
+        let across = volts[source.positive] - volts[source.negative];
+        let (amps, slope) = if first {
+            ((source.volts - across) / source.ohm, -1.0 / source.ohm)
+        } else {
+            source.current(across)
+        };
+        system.add(source.positive, source.negative, -amps, -slope);
+    }
+    for draw in &network.draws {
+        let across = volts[draw.positive] - volts[draw.negative];
+        let at = if first { network.floor_v * 2.0 } else { across };
+        let (amps, slope) = draw.current(at, network.floor_v);
+        system.add(
+            draw.positive,
+            draw.negative,
+            amps,
+            if first { 0.0 } else { slope },
+        );
+    }
+    system.fix(references, volts);
+    (system.matrix, system.residual)
+}
+
+struct System {
+    matrix: DMatrix<f64>,
+    residual: DVector<f64>,
+}
+
+impl System {
+    fn new(nodes: usize) -> Self {
+        Self {
+            matrix: DMatrix::identity(nodes, nodes) * LEAST_SIEMENS,
+            residual: DVector::zeros(nodes),
+        }
+    }
+
+    /// A current from one node to another, and how it grows with the volts between them.
+    fn add(&mut self, from: usize, to: usize, amps: f64, siemens: f64) {
+        self.matrix[(from, from)] += siemens;
+        self.matrix[(to, to)] += siemens;
+        self.matrix[(from, to)] -= siemens;
+        self.matrix[(to, from)] -= siemens;
+        self.residual[from] -= amps;
+        self.residual[to] += amps;
+    }
+
+    /// Holds the reference nodes at nothing.
+    fn fix(&mut self, references: &[usize], volts: &[f64]) {
+        for (node, volt) in volts.iter().enumerate() {
+            self.residual[node] -= LEAST_SIEMENS * volt;
+        }
+        for node in references {
+            self.matrix.row_mut(*node).fill(0.0);
+            self.matrix.column_mut(*node).fill(0.0);
+            self.matrix[(*node, *node)] = 1.0;
+            self.residual[*node] = 0.0;
+        }
+    }
+}
+
+/// How the volts from `positive` to `negative` answer to a current put in there, node by node: the
+/// part of any lead's loss that reaches the two nodes is the difference of the answers at the
+/// lead's ends, divided by the lead's resistance.
+pub fn influence(
+    network: &Network,
+    solution: &Solution,
+    positive: usize,
+    negative: usize,
+) -> Vec<f64> {
+    let (matrix, _) = linearise(network, &solution.references, &solution.volts, false);
+    let mut injected = DVector::zeros(network.nodes);
+    injected[positive] += 1.0;
+    injected[negative] -= 1.0;
+    for node in &solution.references {
+        injected[*node] = 0.0;
+    }
+    match matrix.transpose().lu().solve(&injected) {
+        Some(answer) => answer.iter().copied().collect(),
+        None => vec![0.0; network.nodes],
+    }
+}

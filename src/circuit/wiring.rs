@@ -1,0 +1,98 @@
+//! The conductors of a job: which cable and which device each lead has.
+
+use super::network::Element;
+use crate::catalog::{Cable, Catalog};
+use crate::job::{Job, LeadId, Season};
+use crate::quantity::{Current, Resistance, Temperature};
+use crate::route::{EndPoint, Route};
+
+/// A job with a cable, an ampacity and a device resistance for each lead.
+#[derive(Debug, Clone)]
+pub struct Wiring<'a> {
+    /// The job.
+    pub job: &'a Job,
+    /// The ways and lengths of its leads.
+    pub route: &'a Route,
+    /// Parts and tables.
+    pub catalog: &'a Catalog,
+    /// The cable of each lead; position = lead id.
+    pub cables: Vec<&'a Cable>,
+    /// What each lead may carry where it lies; position = lead id.
+    pub ampacities: Vec<Current>,
+    /// Resistance of each lead's breaker or fuse; nothing where it has none.
+    pub guards: Vec<Resistance>,
+}
+
+impl Wiring<'_> {
+    /// Resistances of a lead from end to end, its conductor at a temperature.
+    pub fn elements(&self, lead: LeadId, celsius: f64) -> Vec<Element> {
+        let joint = self.job.rules.joint_resistance.value.ohm();
+        let cable = self.cables[lead.0];
+        let mut elements = Vec::new();
+        for section in &self.route.leads[lead.0].sections {
+            let joint_at = |end: &EndPoint| Element {
+                name: format!("crimp and stud, {}", end.words(self.job)),
+                ohm: joint,
+            };
+            elements.push(joint_at(&section.from));
+            let cold = cable.max_resistance.of(section.cut).ohm();
+            elements.push(Element {
+                name: format!("cable, {:.2} m of {}", section.cut.m(), cable.size),
+                ohm: cold * self.warming(cable, celsius),
+            });
+            elements.push(joint_at(&section.to));
+            let guard = self.guards[lead.0].ohm();
+            if matches!(section.to, EndPoint::ProtectionIn(_)) && guard > 0.0 {
+                elements.push(Element {
+                    name: "protection".to_owned(),
+                    ohm: guard,
+                });
+            }
+        }
+        elements
+    }
+
+    /// R(T) / R(20): (beta + T) / (beta + 20), IEC 60949.
+    fn warming(&self, cable: &Cable, celsius: f64) -> f64 {
+        let row = self.catalog.material(cable.material);
+        row.map_or(1.0, |row| (row.beta.c() + celsius) / (row.beta.c() + 20.0))
+    }
+
+    /// Resistance of a switch, contactor or connector when closed.
+    pub fn device_ohm(&self, index: usize) -> f64 {
+        let id = self.job.devices[index].given.part.value.as_str();
+        let switches = self.catalog.switches.iter();
+        let contactors = self.catalog.contactors.iter();
+        let connectors = self.catalog.connectors.iter();
+        switches
+            .map(|row| (&row.id.value, row.resistance))
+            .chain(contactors.map(|row| (&row.id.value, row.resistance)))
+            .chain(connectors.map(|row| (&row.id.value, row.resistance)))
+            .find(|(part, _)| *part == id)
+            .map_or(0.0, |(_, resistance)| resistance.ohm())
+    }
+
+    /// Temperatures of all conductors before any current flows.
+    pub fn still_c(&self, season: Season) -> Vec<f64> {
+        let ways = self.route.leads.iter();
+        match season {
+            Season::Cold => ways.map(|_| self.job.cold.c()).collect(),
+            Season::Hot => ways.map(|way| way.ambient.c()).collect(),
+        }
+    }
+
+    /// Temperature of a lead's conductor under a current: FAA AC 43.13-1B par. 11-66,
+    /// T2 = T1 + (TR - T1) sqrt(I / Imax), an estimate that runs hot on purpose. The formula is
+    /// from memory.
+    pub fn loaded_c(&self, lead: LeadId, amps: f64) -> f64 {
+        let ambient: Temperature = self.route.leads[lead.0].ambient;
+        let rise = self.cables[lead.0].rating.c() - ambient.c();
+        let most = self.ampacities[lead.0].a();
+        let part = if most > 0.0 {
+            (amps.abs() / most).min(1.0)
+        } else {
+            1.0
+        };
+        ambient.c() + rise.max(0.0) * part.sqrt()
+    }
+}

@@ -1,0 +1,96 @@
+//! Laid-out pages: marks at fixed places, in points from the top left corner.
+//!
+//! Everything about a page is settled here. Printing it asks no questions.
+
+use super::face::Face;
+
+/// A rectangle on the page, in points from the top left corner.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct Area {
+    pub(super) left: f32,
+    pub(super) top: f32,
+    pub(super) width: f32,
+    pub(super) height: f32,
+}
+
+impl Area {
+    pub(super) fn bottom(&self) -> f32 {
+        self.top + self.height
+    }
+}
+
+/// How dark or bright a mark is printed.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Ink {
+    /// Text.
+    Black,
+    /// Text that may be overlooked, such as page numbers.
+    Grey,
+    /// Rules.
+    Line,
+    /// Backgrounds.
+    Band,
+    /// The bar beside a caution.
+    Warning,
+}
+
+/// What is printed within an area.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) enum Mark {
+    /// Words on one line; the area is as high as the line.
+    Words {
+        words: String,
+        face: Face,
+        size: f32,
+        ink: Ink,
+    },
+    /// The whole area in one ink.
+    Fill(Ink),
+    /// A box to be ticked by hand.
+    TickBox { ticked: bool },
+}
+
+/// A mark in its place.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) struct Item {
+    pub(super) area: Area,
+    pub(super) mark: Mark,
+}
+
+impl Item {
+    pub(super) fn fill(left: f32, top: f32, width: f32, height: f32, ink: Ink) -> Self {
+        let area = Area {
+            left,
+            top,
+            width,
+            height,
+        };
+        let mark = Mark::Fill(ink);
+        Self { area, mark }
+    }
+
+    /// The same mark further right and further down.
+    pub(super) fn moved(mut self, right: f32, down: f32) -> Self {
+        self.area.left += right;
+        self.area.top += down;
+        self
+    }
+}
+
+/// A heading that can be jumped to.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(super) struct Bookmark {
+    pub(super) title: String,
+    pub(super) level: u8,
+    /// Counted from 0.
+    pub(super) page: usize,
+}
+
+/// A document laid out on pages of one size.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) struct Pages {
+    pub(super) width: f32,
+    pub(super) height: f32,
+    pub(super) pages: Vec<Vec<Item>>,
+    pub(super) bookmarks: Vec<Bookmark>,
+}

@@ -1,0 +1,109 @@
+//! Spaces, panels, places and legs.
+
+use super::Resolver;
+use crate::diagnostic::Problem;
+use crate::job::file::{LegFile, PanelFile, PlaceFile, SpaceFile};
+use crate::job::id::{PanelId, SpaceId};
+use crate::job::model::{Leg, Panel, Place, Space};
+use crate::quantity::Length;
+
+/// Longest leg and most bends that are taken for measured and not for a slip of the pen.
+const LONGEST_LEG: Length = Length::from_m(100.0);
+const MOST_BENDS: u32 = 50;
+
+/// Spaces refer to nothing.
+pub fn spaces(given: Vec<SpaceFile>) -> Vec<Space> {
+    let spaces = given.into_iter().map(|space| Space {
+        name: space.name.value,
+        temperature: space.temperature,
+        engine_space: space.engine_space,
+        occupied: space.occupied,
+        wet: space.wet,
+        vapour: space.vapour,
+    });
+    spaces.collect()
+}
+
+impl Resolver<'_> {
+    pub(super) fn all_panels(&mut self, given: Vec<PanelFile>) -> Vec<Panel> {
+        let panels = given.into_iter().map(|panel| {
+            if panel.thickness <= Length::ZERO {
+                let what = format!("the thickness of `{}`", *panel.name);
+                let problem = Problem::out_of_range(what, "more than nothing");
+                self.report(problem, panel.span);
+            }
+            Panel {
+                name: panel.name.value,
+                thickness: panel.thickness,
+                material: panel.material,
+                passage: panel.passage,
+            }
+        });
+        panels.collect()
+    }
+
+    pub(super) fn all_places(&mut self, given: Vec<PlaceFile>) -> Vec<Place> {
+        let places = given.into_iter().map(|place| {
+            let space = self.spaces.find(&place.space, &mut self.mistakes);
+            Place {
+                space: SpaceId(space.unwrap_or_default()),
+                name: place.name.value,
+            }
+        });
+        places.collect()
+    }
+
+    pub(super) fn leg(&mut self, leg: LegFile) -> Leg {
+        self.check_leg(&leg);
+        let (from, to) = (self.place(&leg.from), self.place(&leg.to));
+        let space = self.spaces.find(&leg.space, &mut self.mistakes);
+        let panel = leg.panel.as_ref().and_then(|name| {
+            let found = self.panels.find(name, &mut self.mistakes);
+            found.map(PanelId)
+        });
+        let length = leg.length.value;
+        let at = leg.panel_at.map_or(length * 0.5, |at| at.value);
+        Leg {
+            from,
+            to,
+            length,
+            space: SpaceId(space.unwrap_or_default()),
+            access: leg.access,
+            crossing: panel.map(|panel| (panel, at)),
+            bends: leg.bends,
+            bend_radius: leg.bend_radius,
+            sheathed: leg.sheathed,
+            hazards: leg.hazard,
+        }
+    }
+
+    fn check_leg(&mut self, leg: &LegFile) {
+        let length = &leg.length;
+        if length.value <= Length::ZERO || length.value > LONGEST_LEG {
+            let problem = Problem::out_of_range(
+                "the length of this leg",
+                "more than nothing and at most 100 m",
+            );
+            self.report(problem, length.span);
+        }
+        if leg.bends > MOST_BENDS {
+            let problem = Problem::out_of_range("the number of bends", "at most 50");
+            self.report(problem, leg.span);
+        }
+        if leg.from.value == leg.to.value {
+            let reason = format!("this leg leads from `{}` to itself", *leg.from);
+            self.report(Problem::contradiction(reason), leg.to.span);
+        }
+        let Some(at) = &leg.panel_at else { return };
+        if leg.panel.is_none() {
+            let problem = Problem::contradiction_with_help(
+                "this tells where a panel is, but the leg crosses none",
+                "give the key `panel` too, or take `panel_at` away",
+            );
+            self.report(problem, at.span);
+        } else if at.value > length.value {
+            let reason = "the panel is farther away than the leg is long";
+            self.report(Problem::contradiction(reason), at.span);
+        }
+    }
+}

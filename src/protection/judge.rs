@@ -1,0 +1,196 @@
+//! One device held against one lead.
+
+use crate::catalog::{Basis, Cited, Curve, DeviceDemand, Protective, RuleSet};
+use crate::check::{Check, CheckRule};
+use crate::circuit::{LeadDuty, Pulse};
+use crate::quantity::{Current, Duration, Length};
+
+/// What a device must do for a lead.
+#[derive(Debug, Clone)]
+pub struct Task<'a> {
+    /// Name of the lead.
+    pub lead: &'a str,
+    /// Currents of the lead.
+    pub duty: &'a LeadDuty,
+    /// What the lead may carry.
+    pub ampacity: Current,
+    /// What place and job demand.
+    pub demand: DeviceDemand,
+    /// Smallest current of a dead short at the far end.
+    pub fault_far: Current,
+    /// How long the lead stands that current.
+    pub withstands: Duration,
+    /// Distance from the source along the conductor.
+    pub distance: Length,
+    /// Whether the conductor is sheathed over that distance.
+    pub sheathed: bool,
+    /// The rules of the setting.
+    pub rules: &'a RuleSet,
+}
+
+/// Every verdict on a device for a task.
+pub fn judge(device: &Protective<'_>, task: &Task<'_>) -> Vec<Check> {
+    vec![
+        carries(device, task),
+        guards(device, task),
+        holds(device, task),
+        opens(device, task),
+        interrupting(device, task),
+        voltage(device, task),
+        kind(device, task),
+        distance(task),
+    ]
+}
+
+fn carries(device: &Protective<'_>, task: &Task<'_>) -> Check {
+    let margin = &task.rules.protection_least;
+    let limit = margin.map(|part| part.fraction() * task.duty.continuous.a());
+    let note = format!(
+        "{:.0} A for hours, {:.0} % of it asked, the device is rated {:.0} A",
+        task.duty.continuous.a(),
+        margin.value.percent(),
+        device.rating.a()
+    );
+    let rating = device.rating.a();
+    Check::at_least(CheckRule::DeviceCarries, task.lead, rating, &limit, "A").with_note(note)
+}
+
+fn guards(device: &Protective<'_>, task: &Task<'_>) -> Check {
+    let most = &task.rules.protection_most;
+    let limit = most.map(|part| part.fraction() * task.ampacity.a());
+    let note = format!(
+        "the lead may carry {:.0} A where it lies, so the device may be {:.0} A at most",
+        task.ampacity.a(),
+        limit.value
+    );
+    let rating = device.rating.a();
+    Check::at_most(CheckRule::DeviceGuards, task.lead, rating, &limit, "A").with_note(note)
+}
+
+fn curve_source(curve: &Curve) -> Cited<()> {
+    Cited {
+        value: (),
+        citation: curve.citation.clone(),
+        basis: curve.basis,
+    }
+}
+
+/// The pulse that comes closest to opening the device must not open it.
+fn holds(device: &Protective<'_>, task: &Task<'_>) -> Check {
+    let source = curve_source(device.curve);
+    let spare =
+        |pulse: &Pulse| device.curve.holds_for(device.of_rating(pulse.current)) / pulse.time;
+    let pulses = task.duty.pulses.iter();
+    let Some(worst) = pulses.min_by(|a, b| spare(a).total_cmp(&spare(b))) else {
+        return Check::holds(CheckRule::DeviceHolds, task.lead, true, &source)
+            .with_note("no current is larger than that which flows for hours");
+    };
+    let held = device.curve.holds_for(device.of_rating(worst.current));
+    let limit = source.map(|()| worst.time.s());
+    let note = format!(
+        "{:.0} A for {} s ({}); it holds that for {} at least",
+        worst.current.a(),
+        worst.time.s(),
+        worst.when,
+        seconds(held.s())
+    );
+    // Without end is more than any time that can be written.
+    let value = held.s().min(1e6);
+    Check::at_least(CheckRule::DeviceHolds, task.lead, value, &limit, "s").with_note(note)
+}
+
+fn opens(device: &Protective<'_>, task: &Task<'_>) -> Check {
+    let source = curve_source(device.curve);
+    let limit = source.map(|()| task.withstands.s());
+    let fault = task.fault_far.a();
+    match device.opens_within(task.fault_far) {
+        Some(time) => {
+            let note = format!(
+                "a dead short at the far end draws {fault:.0} A at least; it opens within {}, and \
+                 the cable stands that for {}",
+                seconds(time.s()),
+                seconds(task.withstands.s())
+            );
+            Check::at_most(CheckRule::DeviceOpens, task.lead, time.s(), &limit, "s").with_note(note)
+        }
+        None => {
+            let note = format!(
+                "a dead short at the far end draws only {fault:.0} A, which need not open it; a \
+                 thicker or shorter lead would draw more"
+            );
+            Check::holds(CheckRule::DeviceOpens, task.lead, false, &source).with_note(note)
+        }
+    }
+}
+
+fn interrupting(device: &Protective<'_>, task: &Task<'_>) -> Check {
+    let limit = Cited {
+        value: task.demand.fault.a(),
+        citation: "largest fault current, worked out or from the battery's maker".to_owned(),
+        basis: Basis::Published,
+    };
+    let note = format!(
+        "the source can drive {:.0} A into a short; the device breaks up to {:.0} A",
+        task.demand.fault.a(),
+        device.interrupting.a()
+    );
+    let value = device.interrupting.a();
+    Check::at_least(CheckRule::Interrupting, task.lead, value, &limit, "A").with_note(note)
+}
+
+fn voltage(device: &Protective<'_>, task: &Task<'_>) -> Check {
+    let limit = Cited {
+        value: task.demand.voltage.v(),
+        citation: "the job's system voltage".to_owned(),
+        basis: Basis::User,
+    };
+    let note = format!("the device is good for {} V", device.voltage.v());
+    let value = device.voltage.v();
+    Check::at_least(CheckRule::DeviceVoltage, task.lead, value, &limit, "V").with_note(note)
+}
+
+fn kind(device: &Protective<'_>, task: &Task<'_>) -> Check {
+    let source = task.rules.manual_reset_only.map(|_| ());
+    let allowed = device.kind_allowed(&task.demand);
+    let note = match (allowed, task.demand.vapour && !device.ignition_protected) {
+        (true, _) => format!("a {} is allowed here", device.kind),
+        (false, true) => {
+            "vapour may gather where it stands, and it is not ignition protected".to_owned()
+        }
+        (false, false) => "a breaker that closes by itself is not allowed here".to_owned(),
+    };
+    Check::holds(CheckRule::DeviceKind, task.lead, allowed, &source).with_note(note)
+}
+
+fn distance(task: &Task<'_>) -> Check {
+    let rule = if task.sheathed {
+        &task.rules.protection_distance_sheathed
+    } else {
+        &task.rules.protection_distance
+    };
+    let limit = rule.map(|length| length.mm());
+    let note = format!(
+        "{:.0} mm of cable lie between the source and the device{}",
+        task.distance.mm(),
+        if task.sheathed { ", sheathed" } else { "" }
+    );
+    let value = task.distance.mm();
+    Check::at_most(
+        CheckRule::ProtectionDistance,
+        task.lead,
+        value,
+        &limit,
+        "mm",
+    )
+    .with_note(note)
+}
+
+fn seconds(seconds: f64) -> String {
+    match seconds {
+        s if s >= 86_400.0 => "days".to_owned(),
+        s if s >= 3600.0 => format!("{:.0} h", s / 3600.0),
+        s if s >= 120.0 => format!("{:.0} min", s / 60.0),
+        s if s >= 10.0 => format!("{s:.0} s"),
+        s => format!("{s:.2} s"),
+    }
+}

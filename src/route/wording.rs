@@ -1,0 +1,47 @@
+//! Figures and legs in words, for notes.
+
+use crate::job::{HazardKind, Job, Leg, LegId, Units};
+use crate::quantity::{Length, Temperature};
+
+/// A length as a person would say it, in the units of the job.
+pub fn length(job: &Job, length: Length) -> String {
+    match job.units {
+        Units::Metric if length.m() < 1.0 => format!("{:.0} mm", length.mm()),
+        Units::Metric => format!("{:.2} m", length.m()),
+        Units::Imperial if length.inches() < 12.0 => format!("{:.1} in", length.inches()),
+        Units::Imperial => {
+            let inches = length.inches().round();
+            format!("{:.0} ft {:.0} in", (inches / 12.0).floor(), inches % 12.0)
+        }
+    }
+}
+
+/// A temperature in the units of the job.
+pub fn temperature(job: &Job, temperature: Temperature) -> String {
+    match job.units {
+        Units::Metric => format!("{:.0} C", temperature.c()),
+        Units::Imperial => format!("{:.0} F", temperature.c() * 1.8 + 32.0),
+    }
+}
+
+/// A leg by its two places, and by its number in the file where several join the same two.
+pub fn leg(job: &Job, id: LegId) -> String {
+    let leg = job.leg(id);
+    let ends = |leg: &Leg| (leg.from.min(leg.to), leg.from.max(leg.to));
+    let twins = job.legs.iter().filter(|other| ends(other) == ends(leg));
+    let (from, to) = (&job.place(leg.from).name, &job.place(leg.to).name);
+    if twins.count() > 1 {
+        format!("{from} to {to} (leg {})", id.0 + 1)
+    } else {
+        format!("{from} to {to}")
+    }
+}
+
+/// A kind of hazard with its article.
+pub fn hazard(kind: HazardKind) -> String {
+    match kind {
+        HazardKind::RoadDebris => "the road's stones and water".to_owned(),
+        HazardKind::Chafe => "an edge that chafes".to_owned(),
+        _ => format!("a {kind}"),
+    }
+}

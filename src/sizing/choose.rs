@@ -1,0 +1,264 @@
+//! The choice of sizes.
+//!
+//! 1. Every lead starts at its thinnest cable.
+//! 2. Leads that are overloaded go up until they carry their duty.
+//! 3. While a load lacks voltage, the lead goes up that gives it most volts for the money.
+//! 4. Leads that went up for voltage come down again where nothing breaks, dearest first.
+//!
+//! Each choice looks at all states, so a shared lead may grow instead of its branches.
+
+use super::candidates::Candidate;
+use super::carry::{Burden, burden, least_device};
+use crate::catalog::Catalog;
+use crate::check::{Check, Verdict};
+use crate::circuit::{Judged, LeadDuty, Solved, Wiring, duties, influence, judge};
+use crate::job::{Job, LeadId, State};
+use crate::quantity::{Current, Resistance};
+use crate::route::Route;
+
+/// The state of the choice.
+pub struct Choice<'a> {
+    /// The job.
+    pub job: &'a Job,
+    /// Its route.
+    pub route: &'a Route,
+    /// Parts and tables.
+    pub catalog: &'a Catalog,
+    /// The cables of every lead, thinnest first.
+    pub ladders: Vec<Vec<Candidate<'a>>>,
+    /// Position of each lead on its ladder.
+    pub at: Vec<usize>,
+    /// Rating of the least device of each lead.
+    pub devices: Vec<Option<Current>>,
+    guards: Vec<Resistance>,
+}
+
+/// Rounds of raising for load and for voltage; each raises at least one lead or is the last.
+const MOST_ROUNDS: usize = 12;
+
+impl<'a> Choice<'a> {
+    /// Chooses all sizes.
+    pub fn make(
+        job: &'a Job,
+        route: &'a Route,
+        catalog: &'a Catalog,
+        ladders: Vec<Vec<Candidate<'a>>>,
+    ) -> Self {
+        let leads = ladders.len();
+        let mut choice = Self {
+            job,
+            route,
+            catalog,
+            ladders,
+            at: vec![0; leads],
+            devices: vec![None; leads],
+            guards: vec![Resistance::ZERO; leads],
+        };
+        let mut raised = vec![false; leads];
+        for _ in 0..MOST_ROUNDS {
+            let carried = choice.raise_for_load();
+            let volted = choice.raise_for_voltage(&mut raised);
+            if !carried && !volted {
+                break;
+            }
+        }
+        choice.lower_where_idle(&raised);
+        choice
+    }
+
+    /// The candidate chosen for a lead.
+    pub fn chosen(&self, lead: LeadId) -> &Candidate<'a> {
+        &self.ladders[lead.0][self.at[lead.0]]
+    }
+
+    /// The wiring with the sizes chosen so far.
+    pub fn wiring(&self) -> Wiring<'a> {
+        let leads = 0..self.ladders.len();
+        let chosen = leads.map(|lead| self.chosen(LeadId(lead)));
+        Wiring {
+            job: self.job,
+            route: self.route,
+            catalog: self.catalog,
+            cables: chosen.clone().map(|candidate| candidate.cable).collect(),
+            ampacities: chosen.map(|candidate| candidate.allowed.current).collect(),
+            guards: self.guards.clone(),
+        }
+    }
+
+    /// How a lead's candidate stands to its duty.
+    pub fn burden(&self, lead: LeadId, rung: usize, duty: &LeadDuty) -> Burden {
+        let candidate = &self.ladders[lead.0][rung];
+        let way = &self.route.leads[lead.0];
+        let device = self.devices[lead.0];
+        burden(candidate, way, duty, device, self.job, self.catalog)
+    }
+
+    fn raise_for_load(&mut self) -> bool {
+        let mut any = false;
+        for _ in 0..MOST_ROUNDS {
+            let wiring = self.wiring();
+            let duties = duties(&wiring);
+            let mut raised = false;
+            for (lead, duty) in duties.iter().enumerate() {
+                let id = LeadId(lead);
+                let device = least_device(&wiring, id, duty);
+                self.devices[lead] = device.map(|device| device.rating);
+                self.guards[lead] = device.map_or(Resistance::ZERO, |device| device.resistance);
+                while self.at[lead] + 1 < self.ladders[lead].len()
+                    && matches!(
+                        self.burden(id, self.at[lead], duty),
+                        Burden::Overloaded { .. }
+                    )
+                {
+                    self.at[lead] += 1;
+                    raised = true;
+                }
+            }
+            any |= raised;
+            if !raised {
+                break;
+            }
+        }
+        any
+    }
+
+    fn raise_for_voltage(&mut self, raised: &mut [bool]) -> bool {
+        let mut any = false;
+        for state in &self.job.states {
+            loop {
+                let wiring = self.wiring();
+                let solved = Solved::of(&wiring, state);
+                let lacking = lacking(&judge(&wiring, state, &solved));
+                let Some(lead) = self.best_to_raise(&solved, &lacking) else {
+                    break;
+                };
+                self.at[lead] += 1;
+                raised[lead] = true;
+                any = true;
+            }
+        }
+        any
+    }
+
+    /// The lead whose next size gives most of the missing volts for its price; `None` when nothing
+    /// is missing or nothing helps.
+    fn best_to_raise(&self, solved: &Solved, lacking: &[Lack]) -> Option<usize> {
+        let mut best: Option<(f64, usize)> = None;
+        for lack in lacking {
+            let answer = influence(&solved.network, &solved.solution, lack.higher, lack.lower);
+            for lead in 0..self.ladders.len() {
+                let Some(worth) = self.worth(solved, lead, &answer, lack.volts) else {
+                    continue;
+                };
+                if best.is_none_or(|(most, _)| worth > most) {
+                    best = Some((worth, lead));
+                }
+            }
+        }
+        best.map(|(_, lead)| lead)
+    }
+
+    /// Missing volts gained for each unit of money by the next size of a lead.
+    fn worth(&self, solved: &Solved, lead: usize, answer: &[f64], missing: f64) -> Option<f64> {
+        const WORTH_LOOKING_AT_V: f64 = 1e-6;
+        let (now, next) = (self.at[lead], self.at[lead] + 1);
+        let thicker = self.ladders[lead].get(next)?;
+        let thinner = &self.ladders[lead][now];
+        let branch = solved.network.branches.get(lead)?;
+        let length = self.route.leads[lead].cut();
+        let cable_now = thinner.cable.max_resistance.of(length).ohm();
+        let cable_next = thicker.cable.max_resistance.of(length).ohm();
+        let ohm = branch.ohm();
+        let amps = solved.lead_amps(LeadId(lead));
+        let reaches = (answer[branch.from] - answer[branch.to]) / ohm;
+        let gained = (cable_next - cable_now) * amps * reaches;
+        if gained < WORTH_LOOKING_AT_V {
+            return None;
+        }
+        let dearer = ((thicker.price - thinner.price) * length.m()).max(1e-3);
+        Some(gained.min(missing) / dearer)
+    }
+
+    fn lower_where_idle(&mut self, raised: &[bool]) {
+        let mut order: Vec<usize> = (0..raised.len()).filter(|lead| raised[*lead]).collect();
+        let spent =
+            |lead: usize| self.chosen(LeadId(lead)).price * self.route.leads[lead].cut().m();
+        order.sort_by(|a, b| spent(*b).total_cmp(&spent(*a)).then(a.cmp(b)));
+        let already_lacking = self.all_lacking();
+        for lead in order {
+            while self.at[lead] > 0 && self.breaks_when_lowered(lead, already_lacking).is_none() {
+                self.at[lead] -= 1;
+            }
+        }
+    }
+
+    /// How many voltage limits are broken.
+    pub fn all_lacking(&self) -> usize {
+        let wiring = self.wiring();
+        let states = self.job.states.iter();
+        states.map(|state| failing(&wiring, state).len()).sum()
+    }
+
+    /// What the next thinner size of a lead would break, if anything; `lacking` voltage limits are
+    /// broken already.
+    pub fn breaks_when_lowered(&mut self, lead: usize, lacking: usize) -> Option<String> {
+        self.at[lead] -= 1;
+        let broken = self.what_breaks(lead, lacking);
+        self.at[lead] += 1;
+        broken
+    }
+
+    fn what_breaks(&self, lead: usize, lacking: usize) -> Option<String> {
+        let wiring = self.wiring();
+        let duties = duties(&wiring);
+        if let Burden::Overloaded { what } = self.burden(LeadId(lead), self.at[lead], &duties[lead])
+        {
+            return Some(what);
+        }
+        let mut broken = Vec::new();
+        for state in &self.job.states {
+            broken.extend(failing(&wiring, state));
+        }
+        if broken.len() <= lacking {
+            return None;
+        }
+        broken.first().map(|check| {
+            let state = check.state.as_deref().unwrap_or_default();
+            format!("{} in the state `{state}`: {}", check.subject, check.note)
+        })
+    }
+}
+
+/// Volts that a load lacks, and the nodes that it lacks them between.
+struct Lack {
+    higher: usize,
+    lower: usize,
+    volts: f64,
+}
+
+fn lacking(judged: &[Judged]) -> Vec<Lack> {
+    let failed = judged
+        .iter()
+        .filter(|item| item.check.verdict == Verdict::Fail);
+    failed
+        .filter_map(|item| {
+            let (higher, lower) = item.nodes?;
+            let volts = (item.check.value? - item.check.limit?).abs();
+            Some(Lack {
+                higher,
+                lower,
+                volts,
+            })
+        })
+        .collect()
+}
+
+/// Failed verdicts of a state that cables can better.
+fn failing(wiring: &Wiring<'_>, state: &State) -> Vec<Check> {
+    let solved = Solved::of(wiring, state);
+    let judged = judge(wiring, state, &solved).into_iter();
+    judged
+        .filter(|item| item.nodes.is_some() && item.check.verdict == Verdict::Fail)
+        .map(|item| item.check)
+        .collect()
+}
