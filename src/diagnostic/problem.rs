@@ -40,6 +40,12 @@ pub enum Subject {
     Die,
     /// A tool of the catalog.
     Tool,
+    /// A kind of step of the step library.
+    StepKind,
+    /// A caution of the step library.
+    Caution,
+    /// A value that a text of the step library may show.
+    Fact,
 }
 
 impl fmt::Display for Subject {
@@ -61,6 +67,9 @@ impl fmt::Display for Subject {
             Self::AmpacityTable => "ampacity table",
             Self::Die => "die",
             Self::Tool => "tool",
+            Self::StepKind => "kind of step",
+            Self::Caution => "caution",
+            Self::Fact => "value",
         })
     }
 }
@@ -69,6 +78,7 @@ impl Subject {
     fn plural(self) -> String {
         match self {
             Self::CableFamily => "cable families".to_owned(),
+            Self::StepKind => "kinds of steps".to_owned(),
             other => format!("{other}s"),
         }
     }

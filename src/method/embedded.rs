@@ -2,6 +2,10 @@
 
 use include_dir::{Dir, include_dir};
 
+use super::library::StepLibrary;
+use super::load::load;
+use crate::diagnostic::{Diagnostic, Sources};
+
 static FOLDER: Dir<'_> = include_dir!("$CARGO_MANIFEST_DIR/templates/steps");
 
 const CAUTIONS: &str = include_str!(concat!(
@@ -22,18 +26,27 @@ pub fn embedded_step_files() -> Vec<(String, &'static str)> {
     files
 }
 
+impl StepLibrary {
+    /// The library that comes with the program.
+    ///
+    /// # Errors
+    /// Every mistake in its files.
+    pub fn embedded(sources: &mut Sources) -> Result<Self, Vec<Diagnostic>> {
+        let files = embedded_step_files().into_iter();
+        let layer = files.map(|(path, text)| sources.add(path, text)).collect();
+        load(&[layer], sources)
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::diagnostic::{Sources, render};
-    use crate::method::load;
+    use crate::diagnostic::render;
 
     #[test]
     fn the_embedded_step_library_is_sound_and_deep() {
         let mut sources = Sources::default();
-        let files = embedded_step_files().into_iter();
-        let layer = files.map(|(path, text)| sources.add(path, text)).collect();
-        let library = match load(&[layer], &sources) {
+        let library = match StepLibrary::embedded(&mut sources) {
             Ok(library) => library,
             Err(mistakes) => unreachable!("{}", render(&mistakes, &sources, false)),
         };

@@ -99,11 +99,11 @@ table! {
         aids: Vec<String>,
         /// Time that one step takes.
         minutes: Duration,
-        /// Further time for each of what `count` counts.
+        /// Further time for each of what `count` counts: leads of the job, legs under a lead or section, crimps of an end, holes in a panel, clamps on a leg, screws of a bus, lugs of a joint, loads of a state; one of anything else.
         minutes_each: Duration = "0 min",
         /// Whether it is done at the bench, where access does not matter.
         bench: bool = "false",
-        /// What to make sure of before going on.
+        /// What to make sure of before going on; a text that comes out empty is left away.
         hold_points: Vec<Spanned<String>>,
         /// Cautions by their names.
         cautions: Vec<Spanned<String>>,

@@ -3,7 +3,7 @@
 use super::facts::Facts;
 use super::library::{Per, StepFile, StepLibrary};
 use super::template::Texts;
-use crate::diagnostic::{Diagnostic, Problem, Span, Spanned, Subject, nearest};
+use crate::diagnostic::{Diagnostic, Problem, Span, Spanned, Subject};
 
 /// What the library as a whole lacks; there is no better place to point at than its start.
 pub fn gaps(library: &StepLibrary, start: Span) -> Vec<Diagnostic> {
@@ -69,11 +69,7 @@ fn find(subject: Subject, name: &Spanned<String>, known: &[&str], mistakes: &mut
     if known.contains(&name.as_str()) {
         return;
     }
-    let problem = Problem::UnknownName {
-        subject,
-        name: name.value.clone(),
-        nearest: nearest(name, known.iter().copied()).map(str::to_owned),
-    };
+    let problem = Problem::unknown_name(subject, name, known.iter().copied());
     mistakes.push(Diagnostic::new(problem, name.span));
 }
 
@@ -160,11 +156,8 @@ fn unusable(outcome: Result<(), minijinja::Error>, span: Span) -> Vec<Diagnostic
 
 fn unknown(names: &[String], known: &[String], span: Span) -> Vec<Diagnostic> {
     let report = |name: &String| {
-        let problem = Problem::UnknownName {
-            subject: Subject::Fact,
-            name: name.clone(),
-            nearest: nearest(name, known.iter().map(String::as_str)).map(str::to_owned),
-        };
+        let known = known.iter().map(String::as_str);
+        let problem = Problem::unknown_name(Subject::Fact, name, known);
         Diagnostic::new(problem, span)
     };
     names.iter().map(report).collect()

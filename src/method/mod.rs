@@ -12,6 +12,7 @@ mod lint;
 mod load;
 mod parts;
 mod sequence;
+mod straight;
 mod subject;
 mod survey;
 mod template;
@@ -65,7 +66,8 @@ pub struct Step {
     pub place: Option<PlaceId>,
     /// Name of the place, `bench`, or nothing.
     pub place_name: String,
-    /// Numbers of the steps that must be done first; all smaller than the step's own.
+    /// Numbers of the steps that must be done first, all smaller than the step's own; what they
+    /// need in turn is not repeated.
     pub needs: Vec<usize>,
     /// How long it takes, access reckoned in.
     pub minutes: f64,
@@ -113,7 +115,7 @@ pub fn order(
         texts: &texts,
         subjects: &subjects,
         drafts: &drafts,
-        waits: &waits,
+        waits: &straight::straight(&waits, &order),
         order: &order,
     })
 }

@@ -30,7 +30,7 @@ pub fn shares(
         let candidates: Vec<usize> = (0..steps.len()).filter(|at| takes(&steps[*at])).collect();
         let things = |at: usize| &subjects[steps[at].subject];
         let rest = || steps.iter().position(|step| library.steps[step.kind].rest);
-        let user = wished(need, &candidates, &mut wishes)
+        let user = wished(need, &candidates, &mut wishes, things)
             .or_else(|| spoken_of(need, &candidates, things))
             .or_else(|| candidates.first().copied().filter(|_| is_consumable(need)))
             .or_else(rest);
@@ -54,24 +54,30 @@ fn takes(work: &Work, step: &StepFile, need: &Need) -> bool {
     row.is_some_and(|row| step.consumables.contains(&row.purpose))
 }
 
-/// The first step whose thing is known to use the part, in just this length where there is one.
-/// Pieces strike off as many wishes as there are pieces.
-fn wished(need: &Need, candidates: &[usize], wishes: &mut [Vec<Wish>]) -> Option<usize> {
+/// A step whose thing is known to use the part, in just this length where there is one; of several
+/// the one that the purpose speaks of most. Pieces strike off as many wishes as there are pieces.
+fn wished<'a>(
+    need: &Need,
+    candidates: &[usize],
+    wishes: &mut [Vec<Wish>],
+    things: impl Fn(usize) -> &'a Subject,
+) -> Option<usize> {
     let fits = |wish: &Wish| wish.part == need.part && same_length(wish.length, need.amount);
-    let mut left = match need.amount {
+    let pieces = match need.amount {
         Amount::Pieces(pieces) => pieces.max(1),
         Amount::Length(_) => 1,
     };
     let mut user = None;
-    for at in candidates {
-        wishes[*at].retain(|wish| {
-            let strike = left > 0 && fits(wish);
-            if strike {
-                left -= 1;
-                user = user.or(Some(*at));
-            }
-            !strike
-        });
+    for _ in 0..pieces {
+        let wishing = candidates.iter().copied();
+        let wishing: Vec<usize> = wishing.filter(|at| wishes[*at].iter().any(fits)).collect();
+        let Some(next) = most_spoken_of(need, &wishing, &things) else {
+            break;
+        };
+        if let Some(struck) = wishes[next].iter().position(fits) {
+            wishes[next].remove(struck);
+        }
+        user = user.or(Some(next));
     }
     user
 }
@@ -91,14 +97,25 @@ fn spoken_of<'a>(
     candidates: &[usize],
     things: impl Fn(usize) -> &'a Subject,
 ) -> Option<usize> {
-    let length = |at: usize| {
-        let names = things(at).mentions.iter();
-        let spoken = names.filter(|name| need.purpose.contains(name.as_str()));
-        spoken.map(String::len).sum::<usize>()
-    };
-    let longest = candidates.iter().map(|at| length(*at)).max()?;
-    let first = candidates.iter().find(|at| length(**at) == longest);
-    first.copied().filter(|_| longest > 0)
+    let user = most_spoken_of(need, candidates, &things);
+    user.filter(|at| spoken(need, things(*at)) > 0)
+}
+
+fn most_spoken_of<'a>(
+    need: &Need,
+    steps: &[usize],
+    things: &impl Fn(usize) -> &'a Subject,
+) -> Option<usize> {
+    let spoken = |at: usize| spoken(need, things(at));
+    let most = steps.iter().map(|at| spoken(*at)).max()?;
+    steps.iter().copied().find(|at| spoken(*at) == most)
+}
+
+/// How much of a need's purpose is made of a thing's names.
+fn spoken(need: &Need, thing: &Subject) -> usize {
+    let names = thing.mentions.iter();
+    let spoken = names.filter(|name| need.purpose.contains(name.as_str()));
+    spoken.map(String::len).sum()
 }
 
 /// Parts in words with their number, one line for each part and colour.
@@ -127,9 +144,11 @@ fn sum(a: Amount, b: Amount) -> Amount {
 }
 
 fn line(work: &Work, need: &Need) -> String {
-    let colour = need.colour.map(|colour| format!(", {colour}"));
-    let colour = colour.unwrap_or_default();
     let description = work.describe(&need.part);
+    // Parts sold in one colour only name it themselves.
+    let colour = need.colour.map(|colour| colour.to_string());
+    let colour = colour.filter(|colour| !description.contains(colour.as_str()));
+    let colour = colour.map_or_else(String::new, |colour| format!(", {colour}"));
     match need.amount {
         Amount::Pieces(pieces) => format!("{pieces} × {description}{colour}"),
         Amount::Length(length) => {

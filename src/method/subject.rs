@@ -5,7 +5,7 @@ use std::collections::BTreeSet;
 use super::facts::Facts;
 use super::library::Per;
 use crate::job::{Access, PlaceId};
-use crate::quantity::{Length, Thread};
+use crate::quantity::{Length, Thread, Torque};
 
 /// Names one thing. Numbers are positions in the lists of the job and of the earlier stages.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -64,6 +64,10 @@ pub struct Measure {
     pub wrench: Option<String>,
     /// Ids of lugs to crimp.
     pub lugs: Vec<String>,
+    /// Outer diameter of the cable to cut or strip.
+    pub cable: Option<Length>,
+    /// Torque to tighten to.
+    pub torque: Option<Torque>,
 }
 
 /// A thing that steps are made for.

@@ -22,7 +22,10 @@ impl Texts {
     /// A slip of syntax, an unknown filter, a value that is not there.
     pub fn fill(&self, template: &str, facts: &Facts) -> Result<String, Error> {
         let filled = self.0.render_str(template, facts.context())?;
-        let lines = filled.lines().map(str::trim).filter(|line| !line.is_empty());
+        let lines = filled
+            .lines()
+            .map(str::trim)
+            .filter(|line| !line.is_empty());
         Ok(lines.collect::<Vec<_>>().join(" "))
     }
 

@@ -31,6 +31,12 @@ fn of(work: &Work, purpose: ToolUse, measure: &Measure) -> Vec<String> {
         ToolUse::DrillBit => bits(work, measure),
         ToolUse::Wrench => wrenches(work, measure),
         ToolUse::Press => presses(work, measure),
+        ToolUse::Cutter | ToolUse::Stripper => in_range(work, purpose, |tool| {
+            within(measure.cable, tool.least_cable, tool.most_cable)
+        }),
+        ToolUse::TorqueWrench => in_range(work, purpose, |tool| {
+            within(measure.torque, tool.least_torque, tool.most_torque)
+        }),
         other => plain(work, other),
     }
 }
@@ -50,6 +56,22 @@ fn plain(work: &Work, purpose: ToolUse) -> Vec<String> {
         tools.push(purpose.to_string());
     }
     tools
+}
+
+/// The first that suits; all where none is known to.
+fn in_range(work: &Work, purpose: ToolUse, suits: impl Fn(&Tool) -> bool) -> Vec<String> {
+    let first = chosen(work, purpose).find(|tool| suits(tool));
+    match first {
+        Some(tool) => vec![tool.description.clone()],
+        None => plain(work, purpose),
+    }
+}
+
+/// Whether a known value lies in a range; a missing end is no limit.
+fn within<T: PartialOrd>(value: Option<T>, least: Option<T>, most: Option<T>) -> bool {
+    value.is_some_and(|value| {
+        least.is_none_or(|least| value >= least) && most.is_none_or(|most| value <= most)
+    })
 }
 
 fn of_size(work: &Work, purpose: ToolUse, size: Length) -> Option<String> {

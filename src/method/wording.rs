@@ -23,6 +23,10 @@ pub fn listed(names: &[String]) -> String {
 /// A figure without needless zeros.
 pub fn figure(value: f64, digits: usize) -> String {
     let text = format!("{value:.digits$}");
+    // A small negative rounds to a zero with a sign, and so does the sum of nothing.
+    if text.trim_matches(['-', '0', '.']).is_empty() {
+        return "0".to_owned();
+    }
     if !text.contains('.') {
         return text;
     }
@@ -111,6 +115,14 @@ mod tests {
     }
 
     #[test]
+    fn nothing_has_no_sign() {
+        assert_eq!(figure(-0.0, 1), "0");
+        assert_eq!(figure(-0.04, 1), "0");
+        assert_eq!(figure(100.0, 1), "100");
+        assert_eq!(figure(-10.0, 0), "-10");
+    }
+
+    #[test]
     fn a_cut_is_never_too_short() {
         assert_eq!(
             cut(Units::Imperial, Length::from_mm(1350.0)),
@@ -127,10 +139,7 @@ mod tests {
             torque(Units::Imperial, Torque::from_nm(9.5)),
             "84 lbf·in (9.5 N·m)"
         );
-        assert_eq!(
-            mass(Units::Imperial, Mass::from_kg(20.0)),
-            "44 lb (20 kg)"
-        );
+        assert_eq!(mass(Units::Imperial, Mass::from_kg(20.0)), "44 lb (20 kg)");
     }
 
     #[test]

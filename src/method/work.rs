@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 
 use super::subject::Key;
 use super::wording::{listed, named};
-use crate::catalog::{Catalog, Part, Polarity};
+use crate::catalog::{Catalog, Polarity};
 use crate::fittings::{End, Fittings, Joint};
 use crate::job::{Access, Job, LeadId, LegId, Owner, PlaceId, Terminal};
 use crate::protection::Protection;
@@ -71,21 +71,26 @@ impl<'a> Work<'a> {
         route.map_or(&[], |route| route.sections.as_slice())
     }
 
-    /// A section by its lead, and by which part of it where it is not the only one.
+    /// A section by its lead, and by its number where it is not the only one.
     pub fn section(&self, lead: LeadId, position: usize) -> String {
         let name = named(&self.job.lead(lead).name);
         match self.sections(lead).len() {
             0 | 1 => name,
-            count => format!("{name}, part {} of {count}", position + 1),
+            count => format!("{name}, section {} of {count}", position + 1),
         }
     }
 
-    /// Legs under a stretch of a lead's way, each with the length that lies on it.
-    pub fn legs_between(&self, lead: LeadId, start: Length, end: Length) -> Vec<(LegId, Length)> {
+    /// Legs under a section, each with the length that lies on it; none for a link at one place.
+    pub fn legs_of(&self, lead: LeadId, section: usize) -> Vec<(LegId, Length)> {
         let mut met = Length::ZERO;
         let mut under = Vec::new();
-        let way = self.route.leads.get(lead.0).map(|route| &route.way);
-        for id in way.into_iter().flat_map(|way| &way.legs) {
+        let Some(route) = self.route.leads.get(lead.0) else {
+            return under;
+        };
+        let Some((start, end)) = route.stretch(section) else {
+            return under;
+        };
+        for id in &route.way.legs {
             let next = met + self.job.leg(*id).length;
             let on = end.min(next) - start.max(met);
             if on > Length::ZERO {
@@ -94,11 +99,6 @@ impl<'a> Work<'a> {
             met = next;
         }
         under
-    }
-
-    /// Legs under a section.
-    pub fn legs_of(&self, lead: LeadId, section: &Section) -> Vec<(LegId, Length)> {
-        self.legs_between(lead, section.start, section.start + section.routed)
     }
 
     /// Position of the end that is made first, on the bench.
@@ -129,9 +129,9 @@ impl<'a> Work<'a> {
             }
             EndPoint::FeedThroughNear(lead, panel) | EndPoint::FeedThroughFar(lead, panel) => {
                 let passages = self.fittings.passages.iter();
-                let same = passages.enumerate().filter(|(_, passage)| {
-                    passage.lead == lead && passage.panel == panel
-                });
+                let same = passages
+                    .enumerate()
+                    .filter(|(_, passage)| passage.lead == lead && passage.panel == panel);
                 same.map(|(position, _)| Key::Passage(position)).collect()
             }
         }

@@ -22,7 +22,7 @@ pub struct Manuscript<'a> {
     pub subjects: &'a [Subject],
     /// The steps before they were put in order.
     pub drafts: &'a [Draft],
-    /// What each of them waits for.
+    /// What each of them waits for, without what follows from it.
     pub waits: &'a [BTreeSet<usize>],
     /// Their order.
     pub order: &'a [usize],
@@ -84,7 +84,12 @@ impl Manuscript<'_> {
             tools: tools::in_words(&self.work, step, &thing.measure),
             parts: parts::in_words(&self.work, share),
             part_ids: parts::ids(&self.work, share),
-            hold_points: step.hold_points.iter().map(|text| show(text)).collect(),
+            hold_points: step
+                .hold_points
+                .iter()
+                .map(|text| show(text))
+                .filter(|text| !text.is_empty())
+                .collect(),
             cautions: self.bites(step).map(|row| row.short.clone()).collect(),
             source: step.source.clone(),
         }
@@ -94,11 +99,7 @@ impl Manuscript<'_> {
     fn minutes(&self, step: &StepFile, thing: &Subject) -> f64 {
         let count = thing.count as f64;
         let usual = step.minutes.minutes() + step.minutes_each.minutes() * count;
-        let factor = if step.bench {
-            1.0
-        } else {
-            self.factor(thing)
-        };
+        let factor = if step.bench { 1.0 } else { self.factor(thing) };
         (usual * factor * 10.0).round() / 10.0
     }
 

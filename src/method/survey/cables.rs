@@ -10,7 +10,10 @@ use crate::method::subject::{Key, Measure, Subject};
 use crate::method::wording::{cut, figure, length, listed, named};
 use crate::method::work::Work;
 use crate::quantity::Length;
-use crate::route::Section;
+use crate::route::{LengthTerm, Section};
+
+/// Parts of a cut length that are shorter are not worth a word.
+const LEAST_SAID_MM: f64 = 0.05;
 
 /// Ids of the cables used, each once, in the order of the leads.
 fn ids<'a>(work: &Work<'a>) -> Vec<&'a str> {
@@ -132,6 +135,7 @@ pub fn lead_facts(work: &Work, id: LeadId) -> LeadFacts {
         colour: lead.insulation().to_string(),
         way: way.map_or_else(String::new, |way| chain(work, &way.places)),
         routed: way.map_or_else(String::new, |way| length(units, way.length)),
+        legs: way.map_or(0, |way| way.legs.len()),
         sections: work.sections(id).len(),
         protection: guard.map_or_else(String::new, |guard| work.describe(&guard.part)),
         bend: row(work, id).map_or_else(String::new, |row| length(units, row.min_bend_radius)),
@@ -156,7 +160,7 @@ pub fn sections(work: &Work) -> Vec<Subject> {
 
 fn one_section(work: &Work, lead: LeadId, position: usize, section: &Section) -> Subject {
     let key = Key::Section(lead.0, position);
-    let legs = work.legs_of(lead, section);
+    let legs = work.legs_of(lead, position);
     let facts = lead_facts_of(work, lead).with("section", &section_facts(work, lead, position));
     let first = work.fittings.ends.iter();
     let mut first = first.filter(|end| end.lead == lead && end.section == position);
@@ -164,7 +168,10 @@ fn one_section(work: &Work, lead: LeadId, position: usize, section: &Section) ->
     let cable = work.sizing.leads.get(lead.0).map(|sized| &sized.cable);
     let subject = Subject {
         count: legs.len().max(1),
-        mentions: vec![work.job.lead(lead).name.clone()],
+        mentions: vec![
+            work.job.lead(lead).name.clone(),
+            spoken(work, lead, position),
+        ],
         place,
         ..Subject::new(Per::Section, key, facts)
     };
@@ -175,9 +182,22 @@ fn one_section(work: &Work, lead: LeadId, position: usize, section: &Section) ->
     let subject = subject.touching(work.owner(section.from));
     let subject = subject.touching(work.owner(section.to));
     Subject {
+        measure: Measure {
+            cable: work
+                .sizing
+                .leads
+                .get(lead.0)
+                .map(|sized| sized.outer_diameter),
+            ..Measure::default()
+        },
         reach: reach(work, legs.into_iter()),
         ..subject.using(cable, Some(section.cut))
     }
+}
+
+/// A section as the purposes of parts speak of it.
+fn spoken(work: &Work, lead: LeadId, section: usize) -> String {
+    format!("{}, section {}", work.job.lead(lead).name, section + 1)
 }
 
 /// What can be said of a section; nothing where there is no such one.
@@ -188,7 +208,8 @@ pub fn section_facts(work: &Work, lead: LeadId, position: usize) -> SectionFacts
     let units = work.job.units;
     let cable = work.sizing.leads.get(lead.0).map(|sized| &sized.cable);
     let description = cable.map_or_else(String::new, |id| work.describe(id));
-    let terms = section.terms.iter();
+    let said = |term: &&LengthTerm| term.length.mm().abs() >= LEAST_SAID_MM;
+    let terms = section.terms.iter().filter(said);
     let terms = terms.map(|term| {
         let amount = length(units, term.length);
         format!("{} {amount}", term.reason)
@@ -206,12 +227,12 @@ pub fn section_facts(work: &Work, lead: LeadId, position: usize) -> SectionFacts
         cut: cut(units, section.cut),
         routed: length(units, section.routed),
         terms: listed(&terms.collect::<Vec<_>>()),
-        way: places_of(work, lead, section),
+        way: places_of(work, lead, position),
     }
 }
 
 /// The places between which a section lies, in the direction of its lead.
-fn places_of(work: &Work, lead: LeadId, section: &Section) -> String {
+fn places_of(work: &Work, lead: LeadId, section: usize) -> String {
     let legs = work.legs_of(lead, section);
     let Some(route) = work.route.leads.get(lead.0) else {
         return String::new();
@@ -242,12 +263,14 @@ fn one_end(work: &Work, position: usize, end: &End) -> Subject {
         .with("section", &section_facts(work, end.lead, end.section))
         .with("end", &end_facts(work, position, end));
     let section = Key::Section(end.lead.0, end.section);
+    let sized = work.sizing.leads.get(end.lead.0);
     let subject = Subject {
         count: usize::try_from(end.crimps).map_or(1, |crimps| crimps.max(1)),
-        mentions: vec![work.job.lead(end.lead).name.clone(), end.terminal.clone()],
+        mentions: vec![spoken(work, end.lead, end.section), end.terminal.clone()],
         group: section,
         measure: Measure {
             lugs: end.lug.iter().cloned().collect(),
+            cable: sized.map(|sized| sized.outer_diameter),
             ..Measure::default()
         },
         ..Subject::new(Per::End, Key::End(position), facts)
@@ -279,6 +302,6 @@ fn end_facts(work: &Work, position: usize, end: &End) -> EndFacts {
         strip: strip.unwrap_or_default(),
         sleeve: end.sleeve.clone().unwrap_or_default(),
         boot: end.boot.clone().unwrap_or_default(),
-        stud: end.stud.to_string(),
+        stud: end.stud.map_or_else(String::new, |stud| stud.to_string()),
     }
 }

@@ -39,7 +39,7 @@ pub fn buses(work: &Work) -> Vec<Subject> {
         let facts = placed(work, bus.place).with("bus", &facts);
         let subject = Subject {
             count: row.map_or(1, |row| row.mounts as usize),
-            mentions: vec![name.clone()],
+            mentions: vec![named(name)],
             measure: mounting(work, row.map(|row| row.mount)),
             ..Subject::new(Per::Bus, Key::Bus(position), facts)
         };
@@ -85,7 +85,7 @@ fn one_protection(work: &Work, guard: &Guard) -> Subject {
         .with("lead", &lead_facts(work, guard.lead))
         .with("protection", &facts);
     let subject = Subject {
-        mentions: vec![work.job.lead(guard.lead).name.clone()],
+        mentions: vec![format!("protection of {}", work.job.lead(guard.lead).name)],
         measure: mounting(work, row.map(|row| row.mount)),
         ..Subject::new(Per::Protection, Key::Protection(guard.lead.0), facts)
     };
@@ -112,7 +112,7 @@ pub fn devices(work: &Work) -> Vec<Subject> {
         };
         let facts = placed(work, device.place).with("device", &facts);
         let subject = Subject {
-            mentions: vec![device.given.name.value.clone()],
+            mentions: vec![named(&device.given.name)],
             ..Subject::new(Per::Device, Key::Device(position), facts)
         };
         subject
@@ -142,7 +142,7 @@ pub fn enclosures(work: &Work) -> Vec<Subject> {
             .with("battery", &own.unwrap_or_default())
             .with("enclosure", &facts);
         let subject = Subject {
-            mentions: vec![fitted.battery.clone()],
+            mentions: vec![format!("box of {}", named(&fitted.battery))],
             ..Subject::new(Per::Enclosure, Key::Enclosure(position), facts)
         };
         subject
@@ -155,11 +155,7 @@ pub fn enclosures(work: &Work) -> Vec<Subject> {
 }
 
 /// Length of vent hose that the job asks for.
-fn hose(
-    work: &Work,
-    place: PlaceId,
-    battery: Option<usize>,
-) -> Option<crate::quantity::Length> {
+fn hose(work: &Work, place: PlaceId, battery: Option<usize>) -> Option<crate::quantity::Length> {
     let battery = work.job.batteries.get(battery?)?;
     battery.given.vent_hose.filter(|_| battery.place == place)
 }

@@ -28,10 +28,11 @@ fn one_joint(work: &Work, position: usize, joint: &Joint) -> Subject {
     let facts = placed(work, joint.place).with("joint", &joint_facts(work, joint, &ends));
     let mut subject = Subject {
         count: ends.len().max(1),
-        mentions: vec![joint.name.clone()],
+        mentions: vec![named(&joint.name)],
         measure: Measure {
             threads: vec![joint.thread],
             wrench: joint.wrench.clone(),
+            torque: joint.torque,
             ..Measure::default()
         },
         ..Subject::new(Per::Joint, Key::Joint(position), facts)
@@ -44,10 +45,8 @@ fn one_joint(work: &Work, position: usize, joint: &Joint) -> Subject {
                 Key::Lead(end.lead.0),
             ])
             .touching(work.owner(end.point));
-        if let Some(section) = work.sections(end.lead).get(end.section) {
-            let legs = work.legs_of(end.lead, section);
-            subject = subject.touching(legs.iter().map(|(leg, _)| Key::Leg(leg.0)));
-        }
+        let legs = work.legs_of(end.lead, end.section);
+        subject = subject.touching(legs.iter().map(|(leg, _)| Key::Leg(leg.0)));
     }
     subject.at(joint.place, work.access(joint.place))
 }

@@ -74,7 +74,11 @@ fn crossing(work: &Work, panel: PanelId) -> Option<(LegId, Length)> {
 fn place_of(work: &Work, panel: PanelId) -> Option<PlaceId> {
     let (leg, at) = crossing(work, panel)?;
     let leg = work.job.leg(leg);
-    let nearer = if at <= leg.length / 2.0 { leg.from } else { leg.to };
+    let nearer = if at <= leg.length / 2.0 {
+        leg.from
+    } else {
+        leg.to
+    };
     Some(nearer)
 }
 
@@ -117,7 +121,11 @@ fn passage_facts(work: &Work, passage: &FittedPassage) -> PassageFacts {
     let units = work.job.units;
     let at = crossing(work, passage.panel).map(|(leg, at)| {
         let from = work.place(work.job.leg(leg).from);
-        format!("{} from {from} on the leg {}", length(units, at), work.leg(leg))
+        format!(
+            "{} from {from} on the leg {}",
+            length(units, at),
+            work.leg(leg)
+        )
     });
     PassageFacts {
         kind: match passage.kind {
@@ -148,10 +156,7 @@ fn one_leg(work: &Work, bundle: &Bundle) -> Subject {
     let facts = bare(work).with("leg", &leg_facts(work, bundle, &clamps));
     let subject = Subject {
         count: clamps.len().max(1),
-        mentions: vec![
-            work.job.place(leg.from).name.clone(),
-            work.job.place(leg.to).name.clone(),
-        ],
+        mentions: vec![spoken(work, bundle.leg)],
         measure: Measure {
             holes: clamps.iter().filter_map(|clamp| clamp.hole).collect(),
             threads: bolts(work, &clamps),
@@ -164,6 +169,13 @@ fn one_leg(work: &Work, bundle: &Bundle) -> Subject {
     clamps.iter().fold(subject, |subject, clamp| {
         subject.using(clamp.part.as_ref(), None)
     })
+}
+
+/// A leg as the purposes of parts speak of it.
+fn spoken(work: &Work, leg: LegId) -> String {
+    let leg = work.job.leg(leg);
+    let name = |place: PlaceId| &work.job.place(place).name;
+    format!("{} to {}", name(leg.from), name(leg.to))
 }
 
 fn bolts(work: &Work, clamps: &[&FittedClamp]) -> Vec<crate::quantity::Thread> {
@@ -180,8 +192,8 @@ fn on_leg(work: &Work, bundle: &Bundle) -> Vec<Key> {
     let mut keys = Vec::new();
     for lead in &bundle.leads {
         keys.push(Key::Lead(lead.0));
-        for (position, section) in work.sections(*lead).iter().enumerate() {
-            let under = work.legs_of(*lead, section);
+        for position in 0..work.sections(*lead).len() {
+            let under = work.legs_of(*lead, position);
             if under.iter().any(|(leg, _)| *leg == bundle.leg) {
                 keys.push(Key::Section(lead.0, position));
                 keys.extend(ends_of_section(work, *lead, position));
@@ -267,16 +279,20 @@ fn one_sleeving(work: &Work, position: usize, sleeving: &FittedSleeving) -> Subj
     let facts = bare(work)
         .with("lead", &lead_facts(work, sleeving.lead))
         .with("sleeving", &facts);
-    let numbered = work.sections(sleeving.lead).iter().enumerate();
-    let sections = numbered.filter(|(_, section)| {
-        let under = work.legs_of(sleeving.lead, section);
+    let numbers = 0..work.sections(sleeving.lead).len();
+    let on_leg = numbers.filter(|section| {
+        let under = work.legs_of(sleeving.lead, *section);
         under.iter().any(|(leg, _)| *leg == sleeving.leg)
     });
-    let sections = sections.map(|(position, _)| Key::Section(sleeving.lead.0, position));
-    let sections: Vec<Key> = sections.collect();
+    let sections: Vec<Key> = on_leg
+        .map(|section| Key::Section(sleeving.lead.0, section))
+        .collect();
     let key = Key::Sleeving(position);
     let subject = Subject {
-        mentions: vec![work.job.lead(sleeving.lead).name.clone()],
+        mentions: vec![
+            work.job.lead(sleeving.lead).name.clone(),
+            spoken(work, sleeving.leg),
+        ],
         group: sections.first().copied().unwrap_or(key),
         ..Subject::new(Per::Sleeving, key, facts)
     };

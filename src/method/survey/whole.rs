@@ -1,24 +1,25 @@
 //! The job, its batteries and its states.
 
+use crate::catalog::{PostKind, Setting};
 use crate::check::{Check, Verdict};
-use crate::job::{Access, Chemistry, Engine, HazardKind, PlaceId};
+use crate::job::{Access, Chemistry, Engine, PlaceId};
 use crate::method::facts::{BatteryFacts, Facts, JobFacts, PlaceFacts, StateFacts};
 use crate::method::library::Per;
 use crate::method::subject::{Key, Subject};
 use crate::method::wording::{figure, listed, mass, named};
 use crate::method::work::Work;
-use crate::catalog::{PostKind, Setting};
 
 /// The job.
 pub fn job(work: &Work) -> Subject {
-    Subject::new(Per::Job, Key::Job, bare(work))
+    Subject {
+        count: work.job.leads.len(),
+        ..Subject::new(Per::Job, Key::Job, bare(work))
+    }
 }
 
 /// What can be said in every step.
 pub fn bare(work: &Work) -> Facts {
-    Facts::default()
-        .with("job", &job_facts(work))
-        .with("count", &1_u32)
+    Facts::default().with("job", &job_facts(work))
 }
 
 /// The same and a place.
@@ -29,30 +30,20 @@ pub fn placed(work: &Work, place: PlaceId) -> Facts {
 fn job_facts(work: &Work) -> JobFacts {
     let job = work.job;
     let batteries = job.batteries.iter();
-    let made_of = |wanted: Chemistry| move |battery: &crate::job::Battery| {
-        battery.given.chemistry == wanted
-    };
-    let used = work.route.bundles.iter().map(|bundle| job.leg(bundle.leg));
-    let past = |kinds: &[HazardKind]| {
-        let mut hazards = used.clone().flat_map(|leg| &leg.hazards);
-        hazards.any(|hazard| kinds.contains(&hazard.kind))
-    };
+    let made_of =
+        |wanted: Chemistry| move |battery: &crate::job::Battery| battery.given.chemistry == wanted;
+    let mut used = work.route.bundles.iter().map(|bundle| job.leg(bundle.leg));
     let sensitive = job.loads.iter().filter(|load| load.given.sensitive);
     JobFacts {
         title: job.title.clone(),
         voltage: format!("{} V", figure(job.system_voltage.v(), 1)),
-        setting: job.setting.to_string(),
         boat: job.setting == Setting::SmallCraft,
         flooded: batteries.clone().any(made_of(Chemistry::Flooded)),
-        lithium: batteries.clone().any(made_of(Chemistry::LithiumIronPhosphate)),
-        vapour: batteries
+        lithium: batteries
             .clone()
-            .any(|battery| job.space(job.place(battery.place).space).vapour),
-        underneath: used.clone().any(|leg| leg.access >= Access::Awkward),
-        hot: past(&[HazardKind::HotSurface]),
-        lines: past(&[HazardKind::FuelLine, HazardKind::BrakeLine]),
+            .any(made_of(Chemistry::LithiumIronPhosphate)),
+        underneath: used.any(|leg| leg.access >= Access::Awkward),
         alternator: !job.alternators.is_empty(),
-        batteries: names(batteries.map(|battery| battery.given.name.as_str())),
         sensitive: names(sensitive.map(|load| load.name())),
         leads: job.leads.len(),
         joints: work.fittings.joints.len(),
@@ -95,7 +86,7 @@ pub fn batteries(work: &Work) -> Vec<Subject> {
     let subject = |(position, battery): (usize, &crate::job::Battery)| {
         let facts = placed(work, battery.place).with("battery", &battery_facts(work, position));
         Subject {
-            mentions: vec![battery.given.name.value.clone()],
+            mentions: vec![named(&battery.given.name)],
             ..Subject::new(Per::Battery, Key::Battery(position), facts)
         }
         .touching(work.battery(position))
