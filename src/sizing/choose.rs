@@ -8,12 +8,13 @@
 //! Each choice looks at all states, so a shared lead may grow instead of its branches.
 
 use super::candidates::Candidate;
-use super::carry::{Burden, burden, least_device};
-use crate::catalog::Catalog;
+use super::carry::{Burden, burden};
+use super::guardable::Guardable;
+use crate::catalog::{Catalog, Protective};
 use crate::check::{Check, Verdict};
 use crate::circuit::{Judged, LeadDuty, Solved, Wiring, duties, influence, judge};
 use crate::job::{Job, LeadId, State};
-use crate::quantity::{Current, Resistance};
+use crate::quantity::Resistance;
 use crate::route::Route;
 
 /// The state of the choice.
@@ -28,8 +29,7 @@ pub struct Choice<'a> {
     pub ladders: Vec<Vec<Candidate<'a>>>,
     /// Position of each lead on its ladder.
     pub at: Vec<usize>,
-    /// Rating of the least device of each lead.
-    pub devices: Vec<Option<Current>>,
+    devices: Vec<Protective<'a>>,
     guards: Vec<Resistance>,
 }
 
@@ -51,7 +51,7 @@ impl<'a> Choice<'a> {
             catalog,
             ladders,
             at: vec![0; leads],
-            devices: vec![None; leads],
+            devices: catalog.protective(),
             guards: vec![Resistance::ZERO; leads],
         };
         let mut raised = vec![false; leads];
@@ -89,27 +89,27 @@ impl<'a> Choice<'a> {
     pub fn burden(&self, lead: LeadId, rung: usize, duty: &LeadDuty) -> Burden {
         let candidate = &self.ladders[lead.0][rung];
         let way = &self.route.leads[lead.0];
-        let device = self.devices[lead.0];
-        burden(candidate, way, duty, device, self.job, self.catalog)
+        burden(candidate, way, duty, self.catalog)
     }
 
+    /// Raises leads until each carries its duty and can be guarded.
     fn raise_for_load(&mut self) -> bool {
         let mut any = false;
-        for _ in 0..MOST_ROUNDS {
+        // Each round but the last raises at least one lead by one size.
+        for _ in 0..self.ladders.iter().map(Vec::len).sum() {
             let wiring = self.wiring();
             let duties = duties(&wiring);
             let mut raised = false;
             for (lead, duty) in duties.iter().enumerate() {
                 let id = LeadId(lead);
-                let device = least_device(&wiring, id, duty);
-                self.devices[lead] = device.map(|device| device.rating);
-                self.guards[lead] = device.map_or(Resistance::ZERO, |device| device.resistance);
-                while self.at[lead] + 1 < self.ladders[lead].len()
-                    && matches!(
-                        self.burden(id, self.at[lead], duty),
-                        Burden::Overloaded { .. }
-                    )
-                {
+                let guardable = Guardable::of(&wiring, &self.devices, id, duty);
+                if let Guardable::Yes(resistance) = guardable {
+                    self.guards[lead] = resistance;
+                }
+                let burden = self.burden(id, self.at[lead], duty);
+                let too_thin = matches!(burden, Burden::Overloaded { .. })
+                    || matches!(guardable, Guardable::WithThicker(_));
+                if too_thin && self.at[lead] + 1 < self.ladders[lead].len() {
                     self.at[lead] += 1;
                     raised = true;
                 }
@@ -213,6 +213,10 @@ impl<'a> Choice<'a> {
         let duties = duties(&wiring);
         if let Burden::Overloaded { what } = self.burden(LeadId(lead), self.at[lead], &duties[lead])
         {
+            return Some(what);
+        }
+        let guardable = Guardable::of(&wiring, &self.devices, LeadId(lead), &duties[lead]);
+        if let Guardable::WithThicker(what) = guardable {
             return Some(what);
         }
         let mut broken = Vec::new();

@@ -3,6 +3,7 @@
 mod candidates;
 mod carry;
 mod choose;
+mod guardable;
 mod report;
 
 use serde::Serialize;

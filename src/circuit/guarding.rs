@@ -1,0 +1,128 @@
+//! What a device must do to guard a lead.
+
+use super::duty::LeadDuty;
+use super::fault::{largest, smallest};
+use super::wiring::Wiring;
+use crate::catalog::{DeviceDemand, Protective, RuleSet};
+use crate::job::{LeadId, Protected};
+use crate::quantity::{Current, Duration, Length, Thread};
+
+/// The task of one lead's device.
+#[derive(Debug, Clone)]
+pub struct Guarding<'a> {
+    /// Name of the lead.
+    pub lead: &'a str,
+    /// Currents of the lead.
+    pub duty: &'a LeadDuty,
+    /// What the lead may carry.
+    pub ampacity: Current,
+    /// What place and job demand.
+    pub demand: DeviceDemand,
+    /// Smallest current of a dead short at the far end.
+    pub fault_far: Current,
+    /// How long the lead stands that current.
+    pub withstands: Duration,
+    /// Distance from the source along the conductor.
+    pub distance: Length,
+    /// Whether the conductor is sheathed over that distance.
+    pub sheathed: bool,
+    /// Studs for which the lead's cable has a lug; any when empty.
+    pub studs: Vec<Thread>,
+    /// The rules of the setting.
+    pub rules: &'a RuleSet,
+}
+
+impl<'a> Guarding<'a> {
+    /// The task for a lead as it is wired.
+    pub fn of(wiring: &Wiring<'a>, id: LeadId, duty: &'a LeadDuty) -> Self {
+        let job = wiring.job;
+        let (lead, way) = (job.lead(id), &wiring.route.leads[id.0]);
+        let fault_far = smallest(wiring, id);
+        Self {
+            lead: &lead.name,
+            duty,
+            ampacity: wiring.ampacities[id.0],
+            demand: DeviceDemand {
+                voltage: job.system_voltage,
+                manual_reset_only: job.rules.manual_reset_only.value,
+                vapour: job.space(job.place(lead.protect_at).space).vapour,
+                fault: largest(wiring, id),
+            },
+            fault_far,
+            withstands: withstands(wiring, id, fault_far),
+            distance: way.protection_at.unwrap_or(Length::ZERO),
+            sheathed: way.protection_sheathed,
+            studs: wiring.catalog.studs_for(wiring.cables[id.0]),
+            rules: &job.rules,
+        }
+    }
+
+    /// Smallest rating that carries the current for hours with the margin of the rule.
+    pub fn least_rating(&self) -> Current {
+        self.duty.continuous * self.rules.protection_least.value.fraction()
+    }
+
+    /// Largest rating that guards the lead.
+    pub fn most_rating(&self) -> Current {
+        self.ampacity * self.rules.protection_most.value.fraction()
+    }
+
+    /// Whether a device holds every pulse of the lead.
+    pub fn held_by(&self, device: &Protective<'_>) -> bool {
+        let mut pulses = self.duty.pulses.iter();
+        pulses.all(|pulse| device.holds(pulse.current, pulse.time))
+    }
+
+    /// Whether a device opens on a dead short at the far end before the cable is harmed.
+    pub fn opened_by(&self, device: &Protective<'_>) -> bool {
+        device
+            .opens_within(self.fault_far)
+            .is_some_and(|time| time <= self.withstands)
+    }
+
+    /// Whether the cable has a lug for the device's studs.
+    pub fn has_lug_for(&self, device: &Protective<'_>) -> bool {
+        self.studs.is_empty() || self.studs.contains(&device.stud)
+    }
+
+    /// Whether a device does all that can be asked of it.
+    pub fn done_by(&self, device: &Protective<'_>) -> bool {
+        self.demand_met_by(device)
+            && device.rating <= self.most_rating()
+            && self.has_lug_for(device)
+            && self.opened_by(device)
+    }
+
+    /// Whether a device carries and holds the currents and suits its place, whatever the cable.
+    pub fn demand_met_by(&self, device: &Protective<'_>) -> bool {
+        device.rating >= self.least_rating() && device.meets(&self.demand) && self.held_by(device)
+    }
+}
+
+/// The devices that a wish leaves to choose from.
+pub fn wanted<'a>(devices: &[Protective<'a>], wish: &Protected) -> Vec<Protective<'a>> {
+    let all = devices.iter().copied();
+    match wish {
+        Protected::No { .. } => Vec::new(),
+        Protected::Auto => all.collect(),
+        Protected::Part(part) => all.filter(|device| device.part == part).collect(),
+        Protected::Rating(rating) => {
+            let same = |device: &Protective<'_>| (device.rating.a() - rating.a()).abs() < 1e-6;
+            all.filter(same).collect()
+        }
+    }
+}
+
+/// How long the lead stands a fault, from its rated temperature to the limit in a fault without
+/// losing heat: t = (K S / I)² ln((beta + T2) / (beta + T1)), IEC 60949 and IEC 60364-5-54.
+fn withstands(wiring: &Wiring<'_>, id: LeadId, fault: Current) -> Duration {
+    let cable = wiring.cables[id.0];
+    let Some(row) = wiring.catalog.material(cable.material) else {
+        return Duration::ZERO;
+    };
+    // Insulation of a rating above the limit stands at least its rating.
+    let end = wiring.job.rules.fault_limit.value.max(cable.rating);
+    let rise = ((row.beta.c() + end.c()) / (row.beta.c() + cable.rating.c())).ln();
+    let strength = f64::from(row.heating_constant) * cable.size.nominal_area().mm2();
+    Duration::from_s((strength / fault.a().max(1.0)).powi(2) * rise)
+}
