@@ -4,7 +4,7 @@ use super::duty::LeadDuty;
 use super::fault::{largest, smallest};
 use super::wiring::Wiring;
 use crate::catalog::{DeviceDemand, Protective, RuleSet};
-use crate::job::{LeadId, Protected};
+use crate::job::{LeadId, Owner, Protected};
 use crate::quantity::{Current, Duration, Length, Thread};
 
 /// The task of one lead's device.
@@ -14,14 +14,12 @@ pub struct Guarding<'a> {
     pub lead: &'a str,
     /// Currents of the lead.
     pub duty: &'a LeadDuty,
-    /// What the lead may carry.
-    pub ampacity: Current,
+    /// The lead, and the returns of its load, through which the same fault flows.
+    pub conductors: Vec<Guarded>,
     /// What place and job demand.
     pub demand: DeviceDemand,
     /// Smallest current of a dead short at the far end.
     pub fault_far: Current,
-    /// How long the lead stands that current.
-    pub withstands: Duration,
     /// Distance from the source along the conductor.
     pub distance: Length,
     /// Whether the conductor is sheathed over that distance.
@@ -30,6 +28,17 @@ pub struct Guarding<'a> {
     pub studs: Vec<Thread>,
     /// The rules of the setting.
     pub rules: &'a RuleSet,
+}
+
+/// A conductor that the device must guard.
+#[derive(Debug, Clone, Copy)]
+pub struct Guarded {
+    /// Which lead.
+    pub lead: LeadId,
+    /// What it may carry.
+    pub ampacity: Current,
+    /// How long it stands the smallest fault at the far end.
+    pub withstands: Duration,
 }
 
 impl<'a> Guarding<'a> {
@@ -41,7 +50,7 @@ impl<'a> Guarding<'a> {
         Self {
             lead: &lead.name,
             duty,
-            ampacity: wiring.ampacities[id.0],
+            conductors: conductors(wiring, id, fault_far),
             demand: DeviceDemand {
                 voltage: job.system_voltage,
                 manual_reset_only: job.rules.manual_reset_only.value,
@@ -49,7 +58,6 @@ impl<'a> Guarding<'a> {
                 fault: largest(wiring, id),
             },
             fault_far,
-            withstands: withstands(wiring, id, fault_far),
             distance: way.protection_at.unwrap_or(Length::ZERO),
             sheathed: way.protection_sheathed,
             studs: wiring.catalog.studs_for(wiring.cables[id.0]),
@@ -62,9 +70,27 @@ impl<'a> Guarding<'a> {
         self.duty.continuous * self.rules.protection_least.value.fraction()
     }
 
-    /// Largest rating that guards the lead.
+    /// Largest rating that guards the lead and the returns of its load.
     pub fn most_rating(&self) -> Current {
-        self.ampacity * self.rules.protection_most.value.fraction()
+        self.weakest().ampacity * self.rules.protection_most.value.fraction()
+    }
+
+    /// The conductor that may carry least.
+    pub fn weakest(&self) -> Guarded {
+        let all = self.conductors.iter().copied();
+        let none = Guarded {
+            lead: LeadId(0),
+            ampacity: Current::ZERO,
+            withstands: Duration::ZERO,
+        };
+        all.min_by(|a, b| a.ampacity.total_cmp(&b.ampacity))
+            .unwrap_or(none)
+    }
+
+    /// How long the conductor that is harmed first stands a dead short at the far end.
+    pub fn withstands(&self) -> Duration {
+        let times = self.conductors.iter().map(|conductor| conductor.withstands);
+        times.reduce(Duration::min).unwrap_or(Duration::ZERO)
     }
 
     /// Whether a device holds every pulse of the lead.
@@ -77,7 +103,7 @@ impl<'a> Guarding<'a> {
     pub fn opened_by(&self, device: &Protective<'_>) -> bool {
         device
             .opens_within(self.fault_far)
-            .is_some_and(|time| time <= self.withstands)
+            .is_some_and(|time| time <= self.withstands())
     }
 
     /// Whether the cable has a lug for the device's studs.
@@ -111,6 +137,30 @@ pub fn wanted<'a>(devices: &[Protective<'a>], wish: &Protected) -> Vec<Protectiv
             all.filter(same).collect()
         }
     }
+}
+
+/// The lead, and every return that ends on the load that the lead ends on.
+fn conductors(wiring: &Wiring<'_>, id: LeadId, fault: Current) -> Vec<Guarded> {
+    let job = wiring.job;
+    let end = job.lead(id).to;
+    let load = job.loads.iter().find(|load| load.positive == end);
+    let own_return = |load: &crate::job::Load| {
+        let case = matches!(job.terminal(load.negative).owner, Owner::Chassis(_));
+        // A case bolted to the body shares its way back with others.
+        (!case).then_some(load.negative)
+    };
+    let negative = load.and_then(own_return);
+    let returns = negative
+        .into_iter()
+        .flat_map(|terminal| job.leads_at(terminal));
+    std::iter::once(id)
+        .chain(returns)
+        .map(|lead| Guarded {
+            lead,
+            ampacity: wiring.ampacities[lead.0],
+            withstands: withstands(wiring, lead, fault),
+        })
+        .collect()
 }
 
 /// How long the lead stands a fault, from its rated temperature to the limit in a fault without

@@ -19,7 +19,7 @@ mod wiring;
 
 pub use duty::{LeadDuty, Pulse, duties};
 pub use fault::{largest, smallest};
-pub use guarding::{Guarding, wanted};
+pub use guarding::{Guarded, Guarding, wanted};
 pub use judge::{Judged, judge};
 pub use network::{Branch, BranchOwner, Draw, DrawKind, Element, Network, Source};
 pub use operate::Solved;

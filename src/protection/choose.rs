@@ -116,7 +116,7 @@ fn guard(
         fault_near: task.demand.fault,
         fault_far: task.fault_far,
         opens_within_s: device.opens_within(task.fault_far).map(|time| time.s()),
-        withstands_s: task.withstands.s(),
+        withstands_s: task.withstands().s(),
         reason,
     }
 }

@@ -35,8 +35,9 @@ fn guards(device: &Protective<'_>, task: &Guarding<'_>) -> Check {
     let most = &task.rules.protection_most;
     let limit = most.map(|_| task.most_rating().a());
     let note = format!(
-        "the lead may carry {:.0} A where it lies, so the device may be {:.0} A at most",
-        task.ampacity.a(),
+        "the lead and its load's return may carry {:.0} A where they lie, so the device may be \
+         {:.0} A at most",
+        task.weakest().ampacity.a(),
         limit.value
     );
     let rating = device.rating.a();
@@ -77,7 +78,7 @@ fn holds(device: &Protective<'_>, task: &Guarding<'_>) -> Check {
 
 fn opens(device: &Protective<'_>, task: &Guarding<'_>) -> Check {
     let source = curve_source(device.curve);
-    let limit = source.map(|()| task.withstands.s());
+    let limit = source.map(|()| task.withstands().s());
     let fault = task.fault_far.a();
     match device.opens_within(task.fault_far) {
         Some(time) => {
@@ -85,7 +86,7 @@ fn opens(device: &Protective<'_>, task: &Guarding<'_>) -> Check {
                 "a dead short at the far end draws {fault:.0} A at least; it opens within {}, and \
                  the cable stands that for {}",
                 seconds(time.s()),
-                seconds(task.withstands.s())
+                seconds(task.withstands().s())
             );
             Check::at_most(CheckRule::DeviceOpens, task.lead, time.s(), &limit, "s").with_note(note)
         }

@@ -106,12 +106,13 @@ impl<'a> Choice<'a> {
                 if let Guardable::Yes(resistance) = guardable {
                     self.guards[lead] = resistance;
                 }
-                let burden = self.burden(id, self.at[lead], duty);
-                let too_thin = matches!(burden, Burden::Overloaded { .. })
-                    || matches!(guardable, Guardable::WithThicker(_));
-                if too_thin && self.at[lead] + 1 < self.ladders[lead].len() {
-                    self.at[lead] += 1;
-                    raised = true;
+                if matches!(
+                    self.burden(id, self.at[lead], duty),
+                    Burden::Overloaded { .. }
+                ) {
+                    raised |= self.raise(id);
+                } else if let Guardable::WithThicker { lead, .. } = guardable {
+                    raised |= self.raise(lead);
                 }
             }
             any |= raised;
@@ -120,6 +121,13 @@ impl<'a> Choice<'a> {
             }
         }
         any
+    }
+
+    /// One size thicker, if there is one.
+    fn raise(&mut self, lead: LeadId) -> bool {
+        let thicker = self.at[lead.0] + 1 < self.ladders[lead.0].len();
+        self.at[lead.0] += usize::from(thicker);
+        thicker
     }
 
     fn raise_for_voltage(&mut self, raised: &mut [bool]) -> bool {
@@ -201,23 +209,22 @@ impl<'a> Choice<'a> {
 
     /// What the next thinner size of a lead would break, if anything; `lacking` voltage limits are
     /// broken already.
-    pub fn breaks_when_lowered(&mut self, lead: usize, lacking: usize) -> Option<String> {
+    pub fn breaks_when_lowered(&mut self, lead: usize, lacking: usize) -> Option<Broken> {
         self.at[lead] -= 1;
         let broken = self.what_breaks(lead, lacking);
         self.at[lead] += 1;
         broken
     }
 
-    fn what_breaks(&self, lead: usize, lacking: usize) -> Option<String> {
+    fn what_breaks(&self, lead: usize, lacking: usize) -> Option<Broken> {
         let wiring = self.wiring();
         let duties = duties(&wiring);
         if let Burden::Overloaded { what } = self.burden(LeadId(lead), self.at[lead], &duties[lead])
         {
-            return Some(what);
+            return Some(Broken { what, check: None });
         }
-        let guardable = Guardable::of(&wiring, &self.devices, LeadId(lead), &duties[lead]);
-        if let Guardable::WithThicker(what) = guardable {
-            return Some(what);
+        if let Some(what) = self.unguarded(&wiring, LeadId(lead), &duties) {
+            return Some(Broken { what, check: None });
         }
         let mut broken = Vec::new();
         for state in &self.job.states {
@@ -226,11 +233,53 @@ impl<'a> Choice<'a> {
         if broken.len() <= lacking {
             return None;
         }
-        broken.first().map(|check| {
+        broken.into_iter().next().map(|check| {
             let state = check.state.as_deref().unwrap_or_default();
-            format!("{} in the state `{state}`: {}", check.subject, check.note)
+            Broken {
+                what: format!("{} in the state `{state}`: {}", check.subject, check.note),
+                check: Some(check),
+            }
         })
     }
+
+    /// Why no device guards a lead, or the lead whose load a return serves.
+    fn unguarded(&self, wiring: &Wiring<'_>, lead: LeadId, duties: &[LeadDuty]) -> Option<String> {
+        let leads = (0..duties.len()).map(LeadId);
+        leads
+            .filter_map(
+                |id| match Guardable::of(wiring, &self.devices, id, &duties[id.0]) {
+                    Guardable::WithThicker { what, lead: thin } if thin == lead => Some(what),
+                    _ => None,
+                },
+            )
+            .next()
+    }
+
+    /// Part of its limit that is left of the check that a thinner size would break.
+    pub fn left_of(&self, broken: &Check) -> Option<f64> {
+        let wiring = self.wiring();
+        let state = self
+            .job
+            .states
+            .iter()
+            .find(|state| Some(&state.name) == broken.state.as_ref())?;
+        let solved = Solved::of(&wiring, state);
+        let now = judge(&wiring, state, &solved)
+            .into_iter()
+            .map(|item| item.check);
+        let same = |check: &Check| check.rule == broken.rule && check.subject == broken.subject;
+        let check = now.into_iter().find(same)?;
+        let (value, limit) = (check.value?, check.limit?);
+        Some(((limit - value) / limit).abs())
+    }
+}
+
+/// What a thinner size breaks.
+pub struct Broken {
+    /// In words.
+    pub what: String,
+    /// The check on voltage that fails, if it is one.
+    pub check: Option<Check>,
 }
 
 /// Volts that a load lacks, and the nodes that it lacks them between.

@@ -12,8 +12,13 @@ pub enum Guardable {
     NotNeeded,
     /// Some device does everything; the resistance of the smallest.
     Yes(Resistance),
-    /// A thicker cable would help, in words.
-    WithThicker(String),
+    /// Thicker cable would help.
+    WithThicker {
+        /// Why, in words.
+        what: String,
+        /// The lead that is too thin, which may be the return of the load.
+        lead: LeadId,
+    },
     /// No device holds the currents, whatever the cable.
     Never,
 }
@@ -43,19 +48,24 @@ impl Guardable {
             return Self::Never;
         };
         let most = task.most_rating().a();
-        Self::WithThicker(if least.rating.a() > most {
-            format!(
+        if least.rating.a() > most {
+            let what = format!(
                 "the smallest device that holds its current is {:.0} A, and the cable may be \
                  guarded by {most:.0} A at most",
                 least.rating.a()
-            )
-        } else {
-            format!(
-                "a dead short at the far end, {:.0} A, harms the cable after {:.2} s, before any \
-                 device that holds its current is sure to open",
-                task.fault_far.a(),
-                task.withstands.s()
-            )
-        })
+            );
+            let lead = task.weakest().lead;
+            return Self::WithThicker { what, lead };
+        }
+        let what = format!(
+            "a dead short at the far end, {:.0} A, harms the cable after {:.2} s, before any \
+             device that holds its current is sure to open",
+            task.fault_far.a(),
+            task.withstands().s()
+        );
+        let harmed = task.conductors.iter();
+        let first = harmed.min_by(|a, b| a.withstands.total_cmp(&b.withstands));
+        let lead = first.map_or(id, |conductor| conductor.lead);
+        Self::WithThicker { what, lead }
     }
 }
