@@ -1,5 +1,6 @@
 //! What a dead short draws.
 
+use super::guarding::chain;
 use super::network::Network;
 use super::operate::Solved;
 use super::solve::solve;
@@ -71,7 +72,9 @@ pub fn smallest(wiring: &Wiring<'_>, lead: LeadId) -> Current {
     else {
         return Current::ZERO;
     };
-    let to = job.lead(lead).to;
+    // Past a switch the fault may lie at the end of what goes on from it.
+    let end = chain(job, lead).last().copied().unwrap_or(lead);
+    let to = job.lead(end).to;
     match near_return(wiring, to) {
         Some(near) => network.add_fault(to, near, BOLTED_OHM),
         None => {

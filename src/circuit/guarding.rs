@@ -4,7 +4,7 @@ use super::duty::LeadDuty;
 use super::fault::{largest, smallest};
 use super::wiring::Wiring;
 use crate::catalog::{DeviceDemand, Protective, RuleSet};
-use crate::job::{LeadId, Owner, Protected};
+use crate::job::{Job, LeadId, Load, Owner, Protected, TerminalId};
 use crate::quantity::{Current, Duration, Length, Thread};
 
 /// The task of one lead's device.
@@ -139,22 +139,48 @@ pub fn wanted<'a>(devices: &[Protective<'a>], wish: &Protected) -> Vec<Protectiv
     }
 }
 
-/// The lead, and every return that ends on the load that the lead ends on.
+/// The leads that go on from a lead through switches and the like without a device of their own,
+/// the lead itself first.
+pub fn chain(job: &Job, id: LeadId) -> Vec<LeadId> {
+    let mut chain = vec![id];
+    let mut next = 0;
+    while let Some(lead) = chain.get(next).map(|lead| job.lead(*lead)) {
+        next += 1;
+        let Owner::Device(index) = job.terminal(lead.to).owner else {
+            continue;
+        };
+        let device = &job.devices[index];
+        let beyond = if device.input == lead.to {
+            device.output
+        } else {
+            device.input
+        };
+        for other in job.leads_at(beyond) {
+            if !job.lead(other).is_protected() && !chain.contains(&other) {
+                chain.push(other);
+            }
+        }
+    }
+    chain
+}
+
+/// The lead with all that goes on from it, and every return that ends on a load that they end on.
 fn conductors(wiring: &Wiring<'_>, id: LeadId, fault: Current) -> Vec<Guarded> {
     let job = wiring.job;
-    let end = job.lead(id).to;
-    let load = job.loads.iter().find(|load| load.positive == end);
-    let own_return = |load: &crate::job::Load| {
-        let case = matches!(job.terminal(load.negative).owner, Owner::Chassis(_));
-        // A case bolted to the body shares its way back with others.
-        (!case).then_some(load.negative)
-    };
-    let negative = load.and_then(own_return);
-    let returns = negative
+    let chain = chain(job, id);
+    let ends: Vec<TerminalId> = chain.iter().map(|lead| job.lead(*lead).to).collect();
+    let loads = job
+        .loads
+        .iter()
+        .filter(|load| ends.contains(&load.positive));
+    // A case bolted to the body shares its way back with others.
+    let own_return = |load: &&Load| !matches!(job.terminal(load.negative).owner, Owner::Chassis(_));
+    let returns = loads
+        .filter(own_return)
+        .flat_map(|load| job.leads_at(load.negative));
+    let leads: Vec<LeadId> = chain.iter().copied().chain(returns).collect();
+    leads
         .into_iter()
-        .flat_map(|terminal| job.leads_at(terminal));
-    std::iter::once(id)
-        .chain(returns)
         .map(|lead| Guarded {
             lead,
             ampacity: wiring.ampacities[lead.0],

@@ -72,7 +72,9 @@ impl Solved {
             .filter_map(|source| {
                 let volts = self.across(source.positive, source.negative);
                 let amps = source.current(volts).0;
-                let holds = source.limit_a.is_none_or(|limit| amps > 0.0 && amps < limit);
+                let holds = source
+                    .limit_a
+                    .is_none_or(|limit| amps > 0.0 && amps < limit);
                 (holds && volts >= load_v - HAIR_V).then_some(volts)
             })
             .min_by(f64::total_cmp)
