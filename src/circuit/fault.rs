@@ -7,15 +7,20 @@ use super::solve::solve;
 use super::wiring::Wiring;
 use crate::catalog::Polarity;
 use crate::job::{Engine, LeadId, Owner, Season, State, TerminalId};
-use crate::quantity::{Current, Ratio};
+use crate::quantity::{Current, Ratio, Resistance};
 
 /// Resistance of the short itself. A bolted fault has next to none.
 const BOLTED_OHM: f64 = 1e-5;
 
 /// The largest current that a short at the start of a lead can draw through it: full and warm
-/// battery, cold conductors, alternators giving their limit. A maker's short-circuit current wins
-/// over one worked out from resistance.
+/// battery, cold conductors, devices without resistance, alternators giving their limit. A maker's
+/// short-circuit current wins over one worked out from resistance.
 pub fn largest(wiring: &Wiring<'_>, lead: LeadId) -> Current {
+    let bare = Wiring {
+        guards: vec![Resistance::ZERO; wiring.guards.len()],
+        ..wiring.clone()
+    };
+    let wiring = &bare;
     let state = State {
         name: String::new(),
         engine: Engine::Running,

@@ -71,6 +71,11 @@ impl<'a> Choice<'a> {
         &self.ladders[lead.0][self.at[lead.0]]
     }
 
+    /// Resistance reckoned for a lead's device.
+    pub fn allowance(&self, lead: LeadId) -> Resistance {
+        self.guards[lead.0]
+    }
+
     /// The wiring with the sizes chosen so far.
     pub fn wiring(&self) -> Wiring<'a> {
         let leads = 0..self.ladders.len();

@@ -79,6 +79,7 @@ fn sized_lead(choice: &mut Choice<'_>, id: LeadId, duty: &LeadDuty, lacking: usi
         size: cable.size,
         area_mm2: cable.size.nominal_area().mm2(),
         outer_diameter: cable.outer_diameter,
+        device_allowance: choice.allowance(id),
         continuous: duty.continuous,
         ampacity: candidate.allowed.current,
         ampacity_terms: candidate.allowed.terms.clone(),
