@@ -1,16 +1,33 @@
-//! Longlead.
+//! Longlead plans the heavy low-voltage cabling of a vehicle, van or boat.
+//!
+//! A straight line of pure stages, each in a folder of its own, takes a job from tape measure to
+//! shopping list:
+//!
+//! ```text
+//! job + shop + catalog -> route -> circuit -> sizing -> protection -> fittings
+//!                      -> purchase -> method -> documents
+//! ```
+//!
+//! [`plan::make`] is that line in one function. Files are read and written only by the command line
+//! in [`cli`]; a stage neither prints nor looks at the clock. What can be wrong with a file becomes a
+//! [`diagnostic::Diagnostic`]; what can be wrong with a plan becomes a [`check::Check`].
+
 pub mod catalog;
 pub mod check;
 pub mod circuit;
+pub mod cli;
 pub mod diagnostic;
 pub mod documents;
 pub mod file;
 pub mod fittings;
 pub mod job;
 pub mod method;
+pub mod plan;
 pub mod protection;
 pub mod purchase;
 pub mod quantity;
 pub mod route;
 pub mod shop;
 pub mod sizing;
+
+pub use cli::run;

@@ -8,14 +8,18 @@ mod battery;
 mod deck;
 mod duty;
 mod fault;
+mod guarding;
 mod judge;
 mod network;
 mod operate;
 mod solve;
+#[cfg(test)]
+mod textbook;
 mod wiring;
 
 pub use duty::{LeadDuty, Pulse, duties};
 pub use fault::{largest, smallest};
+pub use guarding::{Guarded, Guarding, wanted};
 pub use judge::{Judged, judge};
 pub use network::{Branch, BranchOwner, Draw, DrawKind, Element, Network, Source};
 pub use operate::Solved;

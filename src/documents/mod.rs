@@ -16,10 +16,12 @@ pub mod html;
 pub mod markdown;
 pub mod pdf;
 mod quantity;
+pub mod rows;
 #[cfg(test)]
 mod samples;
 pub mod template;
 pub mod terminal;
+pub mod view;
 mod wrap;
 
 use pdf::{PaperSize, PdfError};

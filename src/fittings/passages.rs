@@ -69,18 +69,7 @@ impl Crossing<'_> {
                 passage.stud = Some(part.stud);
                 passage.hole = Some(part.hole);
                 self.fitted(part, part.hole, ledger);
-                let limits = [
-                    (passing.continuous, part.rating, "continuous current"),
-                    (passing.short, part.intermittent, "short-time current"),
-                ];
-                for (value, limit, what) in limits {
-                    let limit = source_of(part).map(|()| limit.a());
-                    let (rule, subject) = (CheckRule::Crossing, self.subject());
-                    let check = Check::at_most(rule, &subject, value.a(), &limit, "A");
-                    ledger
-                        .checks
-                        .push(check.with_note(format!("{what} through the stud")));
-                }
+                self.check(part, passing, ledger);
             }
             Err(nearest) => {
                 let wanted = format!(
@@ -98,6 +87,19 @@ impl Crossing<'_> {
             }
         }
         passage
+    }
+
+    fn check(&self, part: &FeedThrough, passing: Passing, ledger: &mut Ledger) {
+        let (subject, source) = (self.subject(), source_of(part));
+        for (value, most, what) in [
+            (passing.continuous, part.rating, "continuous current"),
+            (passing.short, part.intermittent, "short-time current"),
+        ] {
+            let limit = source.map(|()| most.a());
+            let check = Check::at_most(CheckRule::Crossing, &subject, value.a(), &limit, "A");
+            let note = format!("{what} through the stud");
+            ledger.checks.push(check.with_note(note));
+        }
     }
 
     fn feed_through_lacks(&self, part: &FeedThrough, passing: Passing) -> Lacks {

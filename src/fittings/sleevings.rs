@@ -3,12 +3,12 @@
 use super::choose::{Lacks, choose, in_words};
 use super::ledger::Ledger;
 use super::site::Site;
-use super::words::{celsius, demand, mm, source_of};
+use super::words::{celsius, demand, mm};
 use super::{Amount, FittedSleeving};
 use crate::catalog::{Sleeving, SleevingKind};
 use crate::check::{Check, CheckRule};
 use crate::job::{HazardKind, LeadId, LegId};
-use crate::quantity::Length;
+use crate::quantity::{Length, Temperature};
 
 /// Sleeving creeps and is gathered at its ends: so much longer than the leg. Common practice.
 const GATHERING: f64 = 1.1;
@@ -58,30 +58,10 @@ fn fit_lead(
     let diameter = site.diameter(lead).unwrap_or(Length::ZERO);
     let subject = format!("{} from {}", site.name(lead), site.leg_name(leg));
     let ambient = site.job.space(site.job.leg(leg).space).temperature;
-    let lacks = |part: &Sleeving| {
-        let mut lacks = Lacks::default();
-        lacks.unless(part.kind == kind, || {
-            format!("it guards against {}", part.kind)
-        });
-        lacks.unless(
-            part.min_cable <= diameter && diameter <= part.max_cable,
-            || {
-                let (least, most) = (mm(part.min_cable), mm(part.max_cable));
-                format!(
-                    "it takes cables from {least} to {most}, this one is {}",
-                    mm(diameter)
-                )
-            },
-        );
-        lacks.at_least(part.rating.c(), ambient.c(), || {
-            let (has, needs) = (celsius(part.rating), celsius(ambient));
-            format!("it stands {has}, the space gets {needs}")
-        });
-        lacks
-    };
     let rank = |part: &Sleeving| [part.max_cable.mm(), part.rating.c()];
-    let rule = demand(site.job.rules.chafe_guarded.as_ref()).map(|_| ());
+    let lacks = |part: &Sleeving| lacks(part, kind, diameter, ambient);
     let found = choose(&site.catalog.sleevings, lacks, rank);
+    let rule = demand(site.job.rules.chafe_guarded.as_ref()).map(|_| ());
     let check = Check::holds(CheckRule::Sleeving, &subject, found.is_ok(), &rule);
     let mut fitted = FittedSleeving {
         lead,
@@ -90,30 +70,42 @@ fn fit_lead(
         length,
         against: against.to_owned(),
     };
-    match found {
+    let note = match found {
         Ok(part) => {
             fitted.part = Some(part.id.value.clone());
             let purpose = format!("{subject}, against {against}");
             ledger.need_in(part, None, Amount::Length(length), purpose);
-            let source = source_of(part).citation;
-            ledger.checks.push(check.with_note(format!(
-                "{kind} sleeving against {against}; figures of the sleeving: {source}"
-            )));
+            format!("{kind} sleeving against {against}")
         }
         Err(nearest) => {
-            ledger.checks.push(check.with_note(format!(
-                "no {kind} sleeving fits; {}. Lead it another way, or in a conduit",
-                in_words(&nearest)
-            )));
+            let words = in_words(&nearest);
+            let (cable, heat) = (mm(diameter), celsius(ambient));
             ledger.misfit(
-                format!(
-                    "{kind} sleeving for {} cable at {}",
-                    mm(diameter),
-                    celsius(ambient)
-                ),
+                format!("{kind} sleeving for {cable} cable at {heat}"),
                 nearest,
             );
+            format!("no {kind} sleeving fits; {words}. Lead it another way, or in a conduit")
         }
-    }
+    };
+    ledger.checks.push(check.with_note(note));
     fitted
+}
+
+fn lacks(part: &Sleeving, kind: SleevingKind, cable: Length, ambient: Temperature) -> Lacks {
+    let mut lacks = Lacks::default();
+    lacks.unless(part.kind == kind, || {
+        format!("it guards against {}", part.kind)
+    });
+    lacks.unless(part.min_cable <= cable && cable <= part.max_cable, || {
+        let (least, most) = (mm(part.min_cable), mm(part.max_cable));
+        format!(
+            "it takes cables from {least} to {most}, this one is {}",
+            mm(cable)
+        )
+    });
+    lacks.at_least(part.rating.c(), ambient.c(), || {
+        let (has, needs) = (celsius(part.rating), celsius(ambient));
+        format!("it stands {has}, the space gets {needs}")
+    });
+    lacks
 }

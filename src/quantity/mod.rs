@@ -14,6 +14,7 @@ mod mass;
 mod money;
 mod number;
 mod ratio;
+mod shown;
 mod temperature;
 mod thread;
 mod time;

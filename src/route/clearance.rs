@@ -2,7 +2,7 @@
 
 use super::limits::{Insulation, gap_check, gap_limit, stands};
 use super::{Way, survey, wording};
-use crate::catalog::{Catalog, Cited, ConductorMaterial};
+use crate::catalog::{Basis, Catalog, Cited, ConductorMaterial};
 use crate::check::{Check, CheckRule, Verdict};
 use crate::job::{HazardFile, HazardKind, Job, Lead, LegId, SpaceId};
 use crate::quantity::{Length, Temperature};
@@ -67,6 +67,19 @@ fn cure(kind: HazardKind) -> &'static str {
     }
 }
 
+/// The verdict on a lead whose places no chain of legs joins.
+pub fn unjoined(lead: &Lead) -> Check {
+    let source = Cited {
+        value: (),
+        citation: "the job file".to_owned(),
+        basis: Basis::User,
+    };
+    Check::holds(CheckRule::Clearance, &lead.name, false, &source).with_note(
+        "no chain of legs joins the places that the lead must pass; measure the missing leg, or \
+         take places out of `avoid`",
+    )
+}
+
 /// The verdict on the heat of a way.
 pub fn insulation_check(
     job: &Job,
@@ -89,11 +102,12 @@ pub fn insulation_check(
     // Air as hot as the rating leaves nothing for the current.
     check.verdict = if kept { Verdict::Pass } else { Verdict::Fail };
     let note = if kept {
-        let (heat, family) = (heat(job, space), &insulation.family);
-        format!(
-            "{heat}; `{family}` is rated {}.",
-            wording::temperature(job, rating)
-        )
+        let chosen = match lead.family {
+            Some(_) => "",
+            None => "of the cables to choose from, ",
+        };
+        let (heat, rating) = (heat(job, space), wording::temperature(job, rating));
+        format!("{heat}; {chosen}`{}` is rated {rating}.", insulation.family)
     } else {
         too_hot(job, catalog, way, space, insulation)
     };
@@ -154,4 +168,101 @@ fn enduring_family(catalog: &Catalog, ambient: Temperature) -> Option<(&str, Tem
     rated
         .filter(|(_, rating)| stands(*rating, ambient))
         .min_by(|a, b| a.1.c().total_cmp(&b.1.c()))
+}
+
+#[cfg(test)]
+mod tests {
+    #![allow(clippy::unwrap_used)]
+    use super::super::testing::{catalog, checks, job, lead, leg, leg_with, traced};
+    use super::super::trace;
+    use super::*;
+
+    #[test]
+    fn every_hazard_with_a_distance_gets_its_verdict_in_millimetres() {
+        let keys = "hazard = [{ kind = 'fuel line', gap = '200 mm' }, { kind = 'brake line' }, \
+                    { kind = 'chafe' }]";
+        let legs = [leg_with("a", "b", 1.0, keys), lead("a", "b", "")];
+        let (_, route) = traced(&["a", "b"], &legs);
+        let passed = checks(&route, CheckRule::Clearance, Verdict::Pass);
+        assert_eq!(passed.len(), 1);
+        assert_eq!(
+            (passed[0].value, passed[0].limit),
+            (Some(200.0), Some(150.0))
+        );
+        let open = checks(&route, CheckRule::Clearance, Verdict::Open);
+        assert_eq!(open.len(), 1);
+        assert!(open[0].note.contains("a brake line"));
+        assert_eq!(open[0].subject, "lead");
+    }
+
+    #[test]
+    fn insulation_is_held_against_the_hottest_air_of_legs_and_places() {
+        let legs = [
+            leg_with("a", "b", 1.0, "space = 'engine bay'"),
+            lead("a", "b", ""),
+        ];
+        let (_, route) = traced(&["a", "b"], &legs);
+        let passed = checks(&route, CheckRule::Insulation, Verdict::Pass);
+        assert_eq!(
+            (passed[0].value, passed[0].limit),
+            (Some(90.0), Some(105.0))
+        );
+        assert_eq!(route.leads[0].ambient.c(), 90.0);
+        assert!(route.leads[0].engine_space);
+    }
+
+    #[test]
+    fn air_as_hot_as_the_rating_fails_and_names_the_leg_and_the_cure() {
+        let legs = [
+            leg_with("a", "b", 1.0, "space = 'furnace'"),
+            lead("a", "b", ""),
+        ];
+        let (_, route) = traced(&["a", "b"], &legs);
+        let failed = checks(&route, CheckRule::Insulation, Verdict::Fail);
+        assert_eq!(failed.len(), 1);
+        assert!(failed[0].note.contains("on a to b"), "{}", failed[0].note);
+        assert!(failed[0].note.contains("such as `hot` at 150 C"));
+    }
+
+    #[test]
+    fn a_catalog_without_the_cable_leaves_the_insulation_open() {
+        let mut catalog = catalog();
+        let job = job(
+            &["a", "b"],
+            &[leg("a", "b", 1.0), lead("a", "b", "")].concat(),
+        );
+        catalog.cables.clear();
+        let route = trace(&job, &catalog);
+        assert_eq!(
+            checks(&route, CheckRule::Insulation, Verdict::Open).len(),
+            1
+        );
+    }
+
+    #[test]
+    fn a_lead_whose_legs_were_taken_away_fails_instead_of_stopping_the_plan() {
+        let mut job = job(
+            &["a", "b"],
+            &[leg("a", "b", 1.0), lead("a", "b", "")].concat(),
+        );
+        job.legs.clear();
+        let route = trace(&job, &catalog());
+        assert_eq!(checks(&route, CheckRule::Clearance, Verdict::Fail).len(), 1);
+        assert_eq!(route.leads[0].way.places.len(), 1);
+    }
+
+    #[test]
+    fn figures_and_names_come_as_the_job_has_them() {
+        let places = ["caf\u{e9} \\\"x\\\" | <b>", "b"];
+        let keys = "hazard = [{ kind = 'hot surface', gap = '6 in' }]";
+        let legs = leg_with(places[0], places[1], 1.0, keys) + &lead(places[0], places[1], "");
+        let mut job = job(&places, &legs);
+        job.units = crate::job::Units::Imperial;
+        let route = trace(&job, &catalog());
+        let passed = checks(&route, CheckRule::Clearance, Verdict::Pass);
+        assert_eq!(
+            passed[0].note,
+            "caf\u{e9} \"x\" | <b> to b passes a hot surface at 6.0 in, 3.9 in needed."
+        );
+    }
 }

@@ -97,24 +97,24 @@ pub fn gap_check(subject: &str, gap: Length, limit: &Cited<Length>) -> Check {
 pub fn closures(job: &Job, leg: &Leg, insulation: Option<&Insulation>) -> Vec<Closure> {
     let mut closures = Vec::new();
     for hazard in &leg.hazards {
-        if let (Some(gap), Some(limit)) = (hazard.gap, gap_limit(&job.rules, hazard.kind)) {
-            if gap_check("", gap, limit).verdict == Verdict::Fail {
-                closures.push(Closure::Gap {
-                    kind: hazard.kind,
-                    gap,
-                    limit: limit.value,
-                });
-            }
+        if let (Some(gap), Some(limit)) = (hazard.gap, gap_limit(&job.rules, hazard.kind))
+            && gap_check("", gap, limit).verdict == Verdict::Fail
+        {
+            closures.push(Closure::Gap {
+                kind: hazard.kind,
+                gap,
+                limit: limit.value,
+            });
         }
     }
     let ambient = job.space(leg.space).temperature;
-    if let Some(rating) = insulation.map(|insulation| insulation.rating.value) {
-        if !stands(rating, ambient) {
-            closures.push(Closure::Heat {
-                space: leg.space,
-                rating,
-            });
-        }
+    if let Some(rating) = insulation.map(|insulation| insulation.rating.value)
+        && !stands(rating, ambient)
+    {
+        closures.push(Closure::Heat {
+            space: leg.space,
+            rating,
+        });
     }
     closures
 }

@@ -14,6 +14,8 @@ mod reasons;
 mod sections;
 mod support;
 mod survey;
+#[cfg(test)]
+mod testing;
 mod windows;
 mod wording;
 mod words;
@@ -21,7 +23,7 @@ mod words;
 use serde::Serialize;
 
 use crate::catalog::Catalog;
-use crate::check::{Check, CheckRule, Verdict};
+use crate::check::Check;
 use crate::job::{Job, Lead, LeadId, LegId, PanelId, PlaceId, TerminalId};
 use crate::quantity::{Length, Temperature};
 
@@ -65,11 +67,7 @@ fn chosen(
         tolls: &cost::tolls(job, catalog, insulation.as_ref()),
     };
     let Some(way) = choice.way() else {
-        let reason = "no chain of legs joins the places that the lead must pass; measure the \
-                      missing leg, or take places out of `avoid`";
-        let mut check = Check::open(CheckRule::Clearance, &lead.name, reason);
-        check.verdict = Verdict::Fail;
-        checks.push(check);
+        checks.push(clearance::unjoined(lead));
         return (choice.no_way(), None);
     };
     checks.extend(clearance::clearances(job, lead, &way));

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use super::choice::Choice;
 use super::limits::{Closure, Insulation, closures};
 use super::{Way, wording};
-use crate::job::{Access, HazardKind, Job, LegId};
+use crate::job::{Access, HazardKind, Job};
 use crate::quantity::{Length, Temperature};
 
 /// Differences in length below this are not worth a word.

@@ -38,17 +38,11 @@ fn on_leg(job: &Job, id: LegId, surroundings: &Surroundings) -> Vec<(Length, Sup
     let leg = job.leg(id);
     let mut windows = beside_obstacles(leg, job.rules.support_near_bend.value);
     let (reach, reason) = surroundings.reach(job, id, leg.from);
-    // A rule of no distance at all still puts a support at the very end.
-    let reach = reach.min(leg.length).max(SMALLEST_REACH);
-    windows.extend(beyond(Length::ZERO, reach, reason));
+    windows.push(beyond(Length::ZERO, reach.min(leg.length), reason));
     let (reach, reason) = surroundings.reach(job, id, leg.to);
-    let reach = reach.min(leg.length).max(SMALLEST_REACH);
-    windows.extend(before(leg.length, reach, reason));
+    windows.push(before(leg.length, reach.min(leg.length), reason));
     filled(fewest(windows), leg.length, job.rules.support_spacing.value)
 }
-
-/// See [`on_leg`].
-const SMALLEST_REACH: Length = Length::from_mm(1.0);
 
 impl Surroundings {
     fn of(job: &Job, ways: &[Way], bundles: &[Bundle]) -> Self {
@@ -166,4 +160,132 @@ fn to_nearest(job: &Job, id: LegId, place: PlaceId, supports: &[Support]) -> Len
     };
     let distances = positions(supports, id).map(distance);
     distances.fold(leg.length, Length::min)
+}
+
+#[cfg(test)]
+mod tests {
+    #![allow(clippy::unwrap_used)]
+    use proptest::prelude::*;
+
+    use super::super::testing::{catalog, checks, job, lead, leg, leg_with, traced};
+    use super::super::{Route, trace};
+    use super::*;
+
+    const SPACING: f64 = 0.45 + 1e-6;
+
+    /// Positions of the supports along the way of the first lead, from its first end.
+    fn along(job: &Job, route: &Route) -> Vec<f64> {
+        let way = &route.leads[0].way;
+        let mut start = 0.0;
+        let mut along = Vec::new();
+        for (leg, place) in way.legs.iter().zip(&way.places) {
+            let length = job.leg(*leg).length.m();
+            let forward = job.leg(*leg).from == *place;
+            for at in positions(&route.supports, *leg) {
+                along.push(start + if forward { at.m() } else { length - at.m() });
+            }
+            start += length;
+        }
+        along.sort_by(f64::total_cmp);
+        along
+    }
+
+    #[test]
+    fn a_metre_gets_a_support_near_each_end_and_one_between() {
+        let (job, route) = traced(&["a", "b"], &[leg("a", "b", 1.0), lead("a", "b", "")]);
+        let along = along(&job, &route);
+        let expected = [0.2, 0.55, 0.9];
+        assert_eq!(along.len(), 3);
+        for (at, expected) in along.iter().zip(expected) {
+            assert!((at - expected).abs() < 1e-9, "{along:?}");
+        }
+        let passed = checks(&route, CheckRule::Support, Verdict::Pass);
+        assert!((passed[0].value.unwrap() - 350.0).abs() < 1e-6);
+        assert_eq!(passed[0].subject, "a to b");
+    }
+
+    #[test]
+    fn panels_and_bends_have_a_support_within_reach_on_each_side() {
+        let keys = "panel = 'shelf'\npanel_at = '0.6 m'\nbends = 2";
+        let legs = [leg_with("a", "b", 3.0, keys), lead("a", "b", "")];
+        let (job, route) = traced(&["a", "b"], &legs);
+        let along = along(&job, &route);
+        for obstacle in [0.6, 1.0, 2.0] {
+            let near = |from: f64, to: f64| along.iter().any(|at| *at > from && *at < to);
+            assert!(near(obstacle - 0.1501, obstacle - 0.01), "{along:?}");
+            assert!(near(obstacle + 0.01, obstacle + 0.1501), "{along:?}");
+        }
+        let reasons = |wanted| route.supports.iter().filter(|s| s.reason == wanted).count();
+        assert_eq!(reasons(SupportReason::NearEnd), 2);
+        assert_eq!(reasons(SupportReason::Panel), 2);
+        assert_eq!(reasons(SupportReason::Bend), 4);
+    }
+
+    #[test]
+    fn a_panel_at_the_end_of_a_leg_is_supported_on_the_next_leg_too() {
+        let legs = [
+            leg_with("a", "b", 2.0, "panel = 'shelf'\npanel_at = '2 m'"),
+            leg("b", "c", 2.0),
+            lead("a", "c", ""),
+        ];
+        let (job, route) = traced(&["a", "b", "c"], &legs);
+        let after: Vec<f64> = along(&job, &route)
+            .into_iter()
+            .filter(|at| *at > 2.0)
+            .collect();
+        assert!(after[0] <= 2.15 + 1e-9, "{after:?}");
+    }
+
+    #[test]
+    fn leads_on_one_leg_share_its_supports_and_count_as_a_bundle() {
+        let second = lead("b", "a", "").replace("'lead'", "'second'");
+        let rest = [leg("a", "b", 1.0), lead("a", "b", ""), second];
+        let (_, route) = traced(&["a", "b"], &rest);
+        assert_eq!(route.supports.len(), 3);
+        assert_eq!(route.bundles[0].leads, [LeadId(0), LeadId(1)]);
+        assert_eq!(route.leads[1].bundled_with, 2);
+    }
+
+    #[test]
+    fn a_spacing_that_cannot_be_built_fails_instead_of_asking_for_supports_without_end() {
+        let rest = [
+            leg_with("a", "b", 1.0, "bends = 4000000000"),
+            lead("a", "b", ""),
+        ]
+        .concat();
+        let mut job = job(&["a", "b"], &rest);
+        job.rules.support_spacing.value = Length::ZERO;
+        let route = trace(&job, &catalog());
+        assert_eq!(checks(&route, CheckRule::Support, Verdict::Fail).len(), 1);
+        assert!(route.supports.len() < 6_000);
+    }
+
+    proptest! {
+        #![proptest_config(ProptestConfig::with_cases(60))]
+        #[test]
+        fn no_gap_along_a_lead_is_above_the_spacing_and_the_ends_are_held(
+            lengths in proptest::collection::vec((1_u32..4000, 0_u32..4, any::<bool>()), 1..6),
+        ) {
+            let names = ["a", "b", "c", "d", "e", "f"];
+            let mut rest = Vec::new();
+            for (index, (millimetres, bends, turned)) in lengths.iter().enumerate() {
+                let metres = f64::from(*millimetres) / 1000.0;
+                let mut ends = [names[index], names[index + 1]];
+                if *turned {
+                    ends.reverse();
+                }
+                rest.push(leg_with(ends[0], ends[1], metres, &format!("bends = {bends}")));
+            }
+            rest.push(lead("a", names[lengths.len()], ""));
+            let (job, route) = traced(&names, &rest);
+            let along = along(&job, &route);
+            let total = route.leads[0].way.length.m();
+            prop_assert!(along[0] <= 0.2 + 1e-6);
+            prop_assert!(total - along[along.len() - 1] <= 0.2 + 1e-6);
+            for pair in along.windows(2) {
+                prop_assert!(pair[1] - pair[0] <= SPACING, "{:?}", along);
+            }
+            prop_assert!(checks(&route, CheckRule::Support, Verdict::Fail).is_empty());
+        }
+    }
 }

@@ -22,22 +22,22 @@ pub struct Window {
 }
 
 /// The half of the reach beyond `point` that is farther from it: a support there is near enough and
-/// leaves room for hands. Nothing where there is no reach.
-pub fn beyond(point: Length, reach: Length, reason: SupportReason) -> Option<Window> {
-    (reach > Length::ZERO).then(|| Window {
+/// leaves room for hands.
+pub fn beyond(point: Length, reach: Length, reason: SupportReason) -> Window {
+    Window {
         from: point + reach * 0.5,
         to: point + reach,
         reason,
-    })
+    }
 }
 
 /// The same on the near side of `point`.
-pub fn before(point: Length, reach: Length, reason: SupportReason) -> Option<Window> {
-    (reach > Length::ZERO).then(|| Window {
+pub fn before(point: Length, reach: Length, reason: SupportReason) -> Window {
+    Window {
         from: point - reach,
         to: point - reach * 0.5,
         reason,
-    })
+    }
 }
 
 /// Windows on both sides of every panel and bend of a leg.
@@ -47,18 +47,21 @@ pub fn beside_obstacles(leg: &Leg, reach: Length) -> Vec<Window> {
     let mut windows = Vec::new();
     if let Some((_, at)) = leg.crossing {
         let room = leg.length - at;
-        windows.extend(before(at, reach.min(at), SupportReason::Panel));
-        windows.extend(beyond(at, reach.min(room), SupportReason::Panel));
+        // The side that lies on the next leg is that leg's to support.
+        if at > Length::ZERO {
+            windows.push(before(at, reach.min(at), SupportReason::Panel));
+        }
+        if room > Length::ZERO {
+            windows.push(beyond(at, reach.min(room), SupportReason::Panel));
+        }
     }
     let most = (leg.length / CLOSEST).min(MOST);
-    let bends = f64::from(leg.bends).min(most.floor());
-    let apart = leg.length / (bends + 1.0);
-    let mut bend = 1.0;
-    while bend <= bends {
-        let at = apart * bend;
-        windows.extend(before(at, reach.min(apart), SupportReason::Bend));
-        windows.extend(beyond(at, reach.min(apart), SupportReason::Bend));
-        bend += 1.0;
+    let bends = leg.bends.min(most as u32);
+    let apart = leg.length / f64::from(bends + 1);
+    for bend in 1..=bends {
+        let at = apart * f64::from(bend);
+        windows.push(before(at, reach.min(apart), SupportReason::Bend));
+        windows.push(beyond(at, reach.min(apart), SupportReason::Bend));
     }
     windows
 }
@@ -103,11 +106,10 @@ pub fn filled(
     for (at, reason) in positions {
         if let Some((last, _)) = filled.last().copied() {
             let gap = at - last;
-            let parts = ((gap - HAIR) / spacing).ceil().max(1.0);
-            let mut part = 1.0;
-            while part < parts {
-                filled.push((last + gap * (part / parts), SupportReason::Spacing));
-                part += 1.0;
+            let parts = ((gap - HAIR) / spacing).ceil().max(1.0) as u32;
+            for part in 1..parts {
+                let share = f64::from(part) / f64::from(parts);
+                filled.push((last + gap * share, SupportReason::Spacing));
             }
         }
         filled.push((at, reason));

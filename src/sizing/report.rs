@@ -48,6 +48,9 @@ fn sized_lead(choice: &mut Choice<'_>, id: LeadId, duty: &LeadDuty, lacking: usi
         choice.burden(id, choice.at[id.0], duty),
         (choice.at[id.0] > 0).then(|| choice.breaks_when_lowered(id.0, lacking)),
     );
+    let voltage_left = thinner
+        .as_ref()
+        .and_then(|broken| choice.left_of(broken.as_ref()?.check.as_ref()?));
     let candidate = choice.chosen(id);
     let cable = candidate.cable;
     let (closest, left) = match burden {
@@ -60,7 +63,10 @@ fn sized_lead(choice: &mut Choice<'_>, id: LeadId, duty: &LeadDuty, lacking: usi
             format!("the job fixes the size; closest to its limit: {closest}"),
             None,
         ),
-        Some(Some(broken)) => (format!("one size thinner fails: {broken}"), Some(broken)),
+        Some(Some(broken)) => {
+            let binding = format!("one size thinner fails: {}", broken.what);
+            (binding, Some(broken.what))
+        }
         Some(None) => (format!("the cheapest cable that does; {closest}"), None),
         None => (
             format!("the thinnest cable that suits the way and the studs; {closest}"),
@@ -73,11 +79,12 @@ fn sized_lead(choice: &mut Choice<'_>, id: LeadId, duty: &LeadDuty, lacking: usi
         size: cable.size,
         area_mm2: cable.size.nominal_area().mm2(),
         outer_diameter: cable.outer_diameter,
+        device_allowance: choice.allowance(id),
         continuous: duty.continuous,
         ampacity: candidate.allowed.current,
         ampacity_terms: candidate.allowed.terms.clone(),
         binding,
-        margin_percent: left * 100.0,
+        margin_percent: voltage_left.map_or(left, |volts| volts.min(left)) * 100.0,
         thinner,
     }
 }

@@ -1,0 +1,36 @@
+//! `check`: reads a job, judges the plan, writes nothing.
+
+use super::Outcome;
+use super::arguments::{CheckOptions, DocumentName};
+use super::error::CommandError;
+use super::pack::Pack;
+use super::{input, output};
+use crate::check::Verdict;
+use crate::documents::Form;
+use crate::plan::Status;
+
+/// Runs the command.
+pub fn run(options: &CheckOptions) -> Result<Outcome, CommandError> {
+    let loaded = input::load(&options.files)?;
+    let plan = loaded.plan();
+    let mut pack = Pack::of(&loaded, &plan);
+    if !options.all {
+        pack.view
+            .checks
+            .retain(|check| check.verdict != Verdict::Pass);
+    }
+    let form = Form::Text {
+        width: output::width(None),
+        colour: output::colour(),
+    };
+    output::print(&pack.written(DocumentName::Checks, form)?)?;
+    Ok(outcome(plan.status()))
+}
+
+/// The way a command ends for a plan.
+pub fn outcome(status: Status) -> Outcome {
+    match status {
+        Status::Ready => Outcome::Done,
+        Status::NotReady => Outcome::NotReady,
+    }
+}

@@ -1,0 +1,130 @@
+//! Reads the files that a plan is made from.
+
+use std::io::IsTerminal;
+use std::path::{Path, PathBuf};
+
+use super::arguments::Files;
+use super::error::CommandError;
+use crate::catalog::{self, Catalog};
+use crate::diagnostic::{Diagnostic, SourceId, Sources, render};
+use crate::job::{self, Job};
+use crate::method::StepLibrary;
+use crate::plan::{self, Inputs, Plan};
+use crate::shop::{self, ShopFile};
+
+/// The shop that serves when the user names none.
+const WORKBENCH: &str = include_str!("../../templates/shops/workbench.toml");
+
+/// Everything that was read.
+pub struct Loaded {
+    /// The job.
+    pub job: Job,
+    /// The workshop.
+    pub shop: ShopFile,
+    /// The catalog.
+    pub catalog: Catalog,
+    /// The steps of the work.
+    pub library: StepLibrary,
+}
+
+impl Loaded {
+    /// Makes the plan.
+    pub fn plan(&self) -> Plan {
+        plan::make(Inputs {
+            job: &self.job,
+            shop: &self.shop,
+            catalog: &self.catalog,
+            library: &self.library,
+        })
+    }
+}
+
+/// Reads job, shop, catalog and step library.
+///
+/// # Errors
+/// All mistakes in all files at once.
+pub fn load(files: &Files) -> Result<Loaded, CommandError> {
+    let Some(path) = &files.job else {
+        return Err(CommandError::Usage(how_to_start()));
+    };
+    let mut sources = Sources::default();
+    let job_source = add(path, &mut sources)?;
+    let shop_source = match &files.shop {
+        Some(path) => add(path, &mut sources)?,
+        None => sources.add("templates/shops/workbench.toml", WORKBENCH),
+    };
+    let catalog = read_catalog(&files.catalog, &mut sources)?;
+    let library = StepLibrary::embedded(&mut sources).map_err(|found| shown(&found, &sources))?;
+    let job = job::load(job_source, &sources, &catalog);
+    let shop = shop::load(shop_source, &sources, &catalog);
+    match (job, shop) {
+        (Ok(job), Ok(shop)) => Ok(Loaded {
+            job,
+            shop,
+            catalog,
+            library,
+        }),
+        (job, shop) => {
+            let mut mistakes: Vec<Diagnostic> = job.err().unwrap_or_default();
+            mistakes.extend(shop.err().unwrap_or_default());
+            Err(shown(&mistakes, &sources))
+        }
+    }
+}
+
+/// Reads the catalog: the embedded one, then each folder over it.
+pub fn load_catalog(folders: &[PathBuf]) -> Result<Catalog, CommandError> {
+    read_catalog(folders, &mut Sources::default())
+}
+
+fn read_catalog(folders: &[PathBuf], sources: &mut Sources) -> Result<Catalog, CommandError> {
+    let embedded = catalog::embedded_files();
+    let mut layers: Vec<Vec<SourceId>> = vec![
+        embedded
+            .into_iter()
+            .map(|(path, text)| sources.add(path, text))
+            .collect(),
+    ];
+    for folder in folders {
+        layers.push(read_folder(folder, sources)?);
+    }
+    catalog::load(&layers, sources).map_err(|found| shown(&found, sources))
+}
+
+fn read_folder(folder: &Path, sources: &mut Sources) -> Result<Vec<SourceId>, CommandError> {
+    let entries =
+        std::fs::read_dir(folder).map_err(|error| CommandError::reading(folder, &error))?;
+    let mut paths = Vec::new();
+    for entry in entries {
+        let entry = entry.map_err(|error| CommandError::reading(folder, &error))?;
+        if entry.path().extension().is_some_and(|end| end == "toml") {
+            paths.push(entry.path());
+        }
+    }
+    paths.sort();
+    paths.iter().map(|path| add(path, sources)).collect()
+}
+
+fn add(path: &Path, sources: &mut Sources) -> Result<SourceId, CommandError> {
+    let text =
+        std::fs::read_to_string(path).map_err(|error| CommandError::reading(path, &error))?;
+    Ok(sources.add(path.display().to_string(), text))
+}
+
+fn shown(mistakes: &[Diagnostic], sources: &Sources) -> CommandError {
+    let colour = std::io::stderr().is_terminal() && std::env::var_os("NO_COLOR").is_none();
+    CommandError::Mistakes(render(mistakes, sources, colour))
+}
+
+fn how_to_start() -> String {
+    format!(
+        "No job file is named.\n\n\
+         Start one from a job that comes with the program:\n\
+         \x20   longlead new my-job.toml --like NAME\n\
+         where NAME is one of: {}.\n\n\
+         Then put in your own measurements and loads (`longlead reference job` explains every key),\n\
+         and plan it:\n\
+         \x20   longlead plan my-job.toml --out my-plan",
+        super::new::names().join(", ")
+    )
+}

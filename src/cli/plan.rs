@@ -1,0 +1,106 @@
+//! `plan`: writes the whole pack into a folder.
+
+use std::path::Path;
+
+use super::arguments::{DocumentName, PlanOptions};
+use super::check::outcome;
+use super::error::CommandError;
+use super::pack::Pack;
+use super::{Outcome, input, output};
+use crate::documents::Form;
+use crate::plan::Status;
+
+/// Runs the command.
+pub fn run(options: &PlanOptions) -> Result<Outcome, CommandError> {
+    let loaded = input::load(&options.files)?;
+    let Some(folder) = &options.out else {
+        return Err(CommandError::Usage(
+            "error: say where the documents go: --out FOLDER\n\
+             (`longlead check JOB` judges a job and writes nothing)"
+                .to_owned(),
+        ));
+    };
+    let plan = loaded.plan();
+    let pack = Pack::of(&loaded, &plan);
+    let files = files(&pack, options)?;
+    write(folder, &files, options.replace)?;
+    output::print(summary(&pack, folder, &files, plan.status()).as_bytes())?;
+    Ok(outcome(plan.status()))
+}
+
+/// Name and content of every file, all made before the first is written.
+fn files(pack: &Pack<'_>, options: &PlanOptions) -> Result<Vec<(String, Vec<u8>)>, CommandError> {
+    let mut files = Vec::new();
+    for name in DocumentName::READ {
+        let pdf = pack.written(name, Form::Pdf(options.paper.into()))?;
+        files.push((format!("{}.pdf", name.file_stem()), pdf));
+        let html = pack.written(name, Form::Html)?;
+        files.push((format!("{}.html", name.file_stem()), html));
+    }
+    for name in [DocumentName::Bill, DocumentName::Cuts] {
+        let csv = pack.csv(name)?;
+        files.push((format!("{}.csv", name.file_stem()), csv.into_bytes()));
+    }
+    let plan = pack.json(DocumentName::Plan)?;
+    files.push(("plan.json".to_owned(), plan.into_bytes()));
+    files.push(("circuit.spice".to_owned(), pack.decks(None)?.into_bytes()));
+    Ok(files)
+}
+
+fn write(folder: &Path, files: &[(String, Vec<u8>)], replace: bool) -> Result<(), CommandError> {
+    let there: Vec<String> = files
+        .iter()
+        .map(|(name, _)| name.clone())
+        .filter(|name| folder.join(name).exists())
+        .collect();
+    if !replace && !there.is_empty() {
+        return Err(CommandError::Usage(format!(
+            "error: `{}` holds documents already ({}); nothing was written\n\
+             help: name another folder, or add --replace",
+            folder.display(),
+            there.join(", ")
+        )));
+    }
+    std::fs::create_dir_all(folder).map_err(|error| CommandError::writing(folder, &error))?;
+    for (name, bytes) in files {
+        output::write_new(&folder.join(name), bytes, replace)?;
+    }
+    Ok(())
+}
+
+fn summary(pack: &Pack<'_>, folder: &Path, files: &[(String, Vec<u8>)], status: Status) -> String {
+    let view = &pack.view;
+    let mut text = format!("{}\n{}\n\n", view.title, view.status);
+    text.push_str(&format!(
+        "{} leads, {:.1} m of cable; {} steps, {:.1} h; {} {}\n",
+        view.leads.len(),
+        view.leads.iter().map(|lead| lead.cut_length_m).sum::<f64>(),
+        view.steps.len(),
+        view.minutes / 60.0,
+        view.bill.total,
+        view.bill.currency
+    ));
+    text.push_str(&format!(
+        "{} checks pass, {} fail, {} are open\n",
+        view.tally.pass, view.tally.fail, view.tally.open
+    ));
+    if status == Status::NotReady {
+        let bad = view.checks.iter();
+        for check in bad.filter(|check| check.verdict != crate::check::Verdict::Pass) {
+            let state = check
+                .state
+                .as_deref()
+                .map_or(String::new(), |state| format!(" in `{state}`"));
+            text.push_str(&format!(
+                "  {} {}: {}{state}: {}\n",
+                check.verdict, check.rule, check.subject, check.note
+            ));
+        }
+    }
+    text.push_str(&format!(
+        "\n{} files are in {}\n",
+        files.len(),
+        folder.display()
+    ));
+    text
+}

@@ -1,0 +1,35 @@
+//! `show`: prints one document.
+
+use super::arguments::{DocumentName, FormName, ShowOptions};
+use super::check::outcome;
+use super::error::CommandError;
+use super::pack::Pack;
+use super::{Outcome, input, output};
+use crate::documents::Form;
+
+/// Runs the command.
+pub fn run(options: &ShowOptions) -> Result<Outcome, CommandError> {
+    let form = options.form.unwrap_or(match options.document {
+        DocumentName::Plan => FormName::Json,
+        DocumentName::Circuit => FormName::Spice,
+        _ => FormName::Text,
+    });
+    if options.state.is_some() && form != FormName::Spice {
+        let text = "error: --state goes with `show circuit --as spice` alone";
+        return Err(CommandError::Usage(text.to_owned()));
+    }
+    let loaded = input::load(&options.files)?;
+    let plan = loaded.plan();
+    let pack = Pack::of(&loaded, &plan);
+    let bytes = if (options.document, form) == (DocumentName::Circuit, FormName::Spice) {
+        pack.decks(options.state.as_deref())?.into_bytes()
+    } else {
+        let text = Form::Text {
+            width: output::width(options.width),
+            colour: output::colour(),
+        };
+        pack.in_form(options.document, form, text, options.paper.into())?
+    };
+    output::print(&bytes)?;
+    Ok(outcome(plan.status()))
+}

@@ -1,0 +1,88 @@
+//! From a plan to its view.
+
+use super::{ClimateView, LoosenedView, PlanView, TallyView};
+use super::{checks, circuit, fittings, leads, money, steps};
+use crate::catalog::Catalog;
+use crate::check::Verdict;
+use crate::job::{Job, Units};
+use crate::plan::{Plan, Status};
+use crate::quantity::Length;
+
+/// What every part of the view is made from.
+#[derive(Clone, Copy)]
+pub struct Context<'a> {
+    /// The job.
+    pub job: &'a Job,
+    /// The plan.
+    pub plan: &'a Plan,
+    /// The catalog, for descriptions.
+    pub catalog: &'a Catalog,
+}
+
+impl Context<'_> {
+    /// A length in the units of the job.
+    pub fn shown(&self, length: Length) -> String {
+        match self.job.units {
+            Units::Metric => length.metric(),
+            Units::Imperial => length.imperial(),
+        }
+    }
+
+    /// The description of a part; its id when the catalog has none.
+    pub fn described(&self, part: &str) -> String {
+        let known = self.catalog.part(part);
+        known.map_or(part.to_owned(), |part| part.description().to_owned())
+    }
+}
+
+impl PlanView {
+    /// The view of a plan.
+    pub fn of(plan: &Plan, job: &Job, catalog: &Catalog) -> Self {
+        let context = Context { job, plan, catalog };
+        let count = |verdict| {
+            let checks = plan.checks.iter();
+            checks.filter(|check| check.verdict == verdict).count()
+        };
+        let loosened = job.loosened.iter().map(|rule| LoosenedView {
+            rule: rule.rule.replace('_', " "),
+            source: rule.citation.clone(),
+        });
+        Self {
+            status: plan.status().as_str(),
+            ready: plan.status() == Status::Ready,
+            title: job.title.clone(),
+            setting: job.setting.to_string(),
+            system_voltage_v: job.system_voltage.v(),
+            units: job.units.to_string(),
+            climate: ClimateView {
+                cold_c: job.cold.c(),
+                hot_c: job.hot.c(),
+            },
+            loosened: loosened.collect(),
+            leads: leads::views(context),
+            protection: fittings::protection(context),
+            states: circuit::views(plan),
+            checks: checks::views(plan),
+            tally: TallyView {
+                pass: count(Verdict::Pass),
+                fail: count(Verdict::Fail),
+                open: count(Verdict::Open),
+            },
+            misfits: checks::misfits(context),
+            clamps: fittings::clamps(context),
+            passages: fittings::passages(context),
+            buses: fittings::buses(context),
+            enclosures: fittings::enclosures(context),
+            sleevings: fittings::sleevings(context),
+            joints: fittings::joints(context),
+            bill: money::bill(&plan.purchase.bill),
+            tools_bill: money::bill(&plan.purchase.tools),
+            tools_owned: plan.purchase.tools_owned.clone(),
+            from_stock: money::from_stock(plan),
+            cuts: money::cuts(context),
+            steps: steps::views(plan),
+            cautions: plan.method.cautions.clone(),
+            minutes: plan.method.minutes,
+        }
+    }
+}

@@ -1,0 +1,113 @@
+//! The plan as readers see it: names instead of positions, units in every name.
+//!
+//! The same view is written as JSON and filled into the templates, so that a document can show
+//! nothing that the plan does not hold.
+
+mod build;
+mod checks;
+mod circuit;
+mod fittings;
+mod leads;
+mod money;
+mod steps;
+
+use serde::Serialize;
+
+pub use checks::{CheckView, MisfitView};
+pub use circuit::StateView;
+pub use fittings::{
+    BusView, ClampView, EnclosureView, JointView, PassageView, ProtectionView, SleevingView,
+};
+pub use leads::LeadView;
+pub use money::{BillView, CutView};
+pub use steps::StepView;
+
+/// A whole plan.
+#[derive(Debug, Clone, Serialize)]
+pub struct PlanView {
+    /// `READY TO BUILD` or `NOT READY TO BUILD`.
+    pub status: &'static str,
+    /// Whether every check passes.
+    pub ready: bool,
+    /// What the job is.
+    pub title: String,
+    /// Which rules hold.
+    pub setting: String,
+    /// Nominal voltage.
+    pub system_voltage_v: f64,
+    /// Units that documents show.
+    pub units: String,
+    /// Coldest and hottest day.
+    pub climate: ClimateView,
+    /// Rules that the job loosened.
+    pub loosened: Vec<LoosenedView>,
+    /// Leads.
+    pub leads: Vec<LeadView>,
+    /// Breakers and fuses.
+    pub protection: Vec<ProtectionView>,
+    /// States solved.
+    pub states: Vec<StateView>,
+    /// Verdicts.
+    pub checks: Vec<CheckView>,
+    /// How many checks pass, fail and are open.
+    pub tally: TallyView,
+    /// What could not be fitted.
+    pub misfits: Vec<MisfitView>,
+    /// Clamps.
+    pub clamps: Vec<ClampView>,
+    /// Fittings in panels.
+    pub passages: Vec<PassageView>,
+    /// Buses.
+    pub buses: Vec<BusView>,
+    /// Battery boxes.
+    pub enclosures: Vec<EnclosureView>,
+    /// Sleeving.
+    pub sleevings: Vec<SleevingView>,
+    /// Nuts and what is under them.
+    pub joints: Vec<JointView>,
+    /// Material.
+    pub bill: BillView,
+    /// Tools and dies not owned.
+    pub tools_bill: BillView,
+    /// Tools and dies owned.
+    pub tools_owned: Vec<String>,
+    /// What is taken from the shelf.
+    pub from_stock: Vec<money::StockView>,
+    /// Which piece is cut from which roll.
+    pub cuts: Vec<CutView>,
+    /// Steps.
+    pub steps: Vec<StepView>,
+    /// Cautions for the whole work.
+    pub cautions: Vec<String>,
+    /// Sum of the minutes.
+    pub minutes: f64,
+}
+
+/// Coldest and hottest day.
+#[derive(Debug, Clone, Serialize)]
+pub struct ClimateView {
+    /// Coldest day.
+    pub cold_c: f64,
+    /// Hottest day.
+    pub hot_c: f64,
+}
+
+/// A rule that the job loosened.
+#[derive(Debug, Clone, Serialize)]
+pub struct LoosenedView {
+    /// Its key.
+    pub rule: String,
+    /// Publication behind the setting's own figure.
+    pub source: String,
+}
+
+/// How many checks there are of each verdict.
+#[derive(Debug, Clone, Serialize)]
+pub struct TallyView {
+    /// Passing.
+    pub pass: usize,
+    /// Failing.
+    pub fail: usize,
+    /// Open.
+    pub open: usize,
+}

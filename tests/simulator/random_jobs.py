@@ -1,0 +1,124 @@
+#!/usr/bin/env python3
+"""Writes 50 random jobs into tests/simulator/jobs: rings, parallel leads, two batteries, body
+return with bonds, alternators at their limit, loads of every kind. The seed is fixed, so the same
+files come out every time."""
+
+import pathlib
+import random
+
+FOLDER = pathlib.Path(__file__).parent / "jobs"
+CHEMISTRIES = ["flooded", "absorbed glass mat", "gel", "lithium iron phosphate"]
+
+
+def job(seed: int) -> str:
+    dice = random.Random(seed)
+    volts = dice.choice([12, 12, 24, 48])
+    part = volts / 12
+    places = dice.randint(3, 6)
+    out = [
+        f'title = "Random network {seed}"',
+        f'system_voltage = "{volts} V"',
+        'setting = "road vehicle"',
+        'climate = { cold = "-20 C", hot = "40 C" }',
+        "",
+        "[[space]]",
+        'name = "body"',
+        f'temperature = "{dice.randint(30, 60)} C"',
+    ]
+    for place in range(places):
+        out += ["", "[[place]]", f'name = "place {place}"', 'space = "body"']
+    legs = [(a, a + 1) for a in range(places - 1)]
+    if places > 3 and dice.random() < 0.6:
+        legs.append((0, places - 1))
+    for a, b in legs:
+        length = round(dice.uniform(0.3, 3.0), 2)
+        out += ["", "[[leg]]", f'from = "place {a}"', f'to = "place {b}"']
+        out += [f'length = "{length} m"', 'space = "body"']
+
+    chassis = dice.random() < 0.5
+    if chassis:
+        for place in range(places):
+            out += ["", "[[chassis]]", f'name = "body {place}"']
+            out += [f'place = "place {place}"', 'stud = "M8"']
+        for place in range(places - 1):
+            ohm = round(dice.uniform(0.1, 2.0), 3)
+            out += ["", "[[bond]]", f'from = "body {place}"', f'to = "body {place + 1}"']
+            out += [f'resistance = "{ohm} mohm"']
+
+    # A bus of each pole at every place; they are joined to a chain or a ring.
+    leads = []
+    for place in range(places):
+        for pole, sign in [("positive", "plus"), ("negative", "minus")]:
+            out += ["", "[[bus]]", f'name = "{sign} {place}"']
+            out += [f'place = "place {place}"', f'polarity = "{pole}"']
+    for a, b in legs:
+        for sign in ["plus", "minus"]:
+            copies = 2 if dice.random() < 0.2 else 1
+            for copy in range(copies):
+                leads.append((f"{sign} {a} to {b} no {copy}", f"{sign} {a}", f"{sign} {b}"))
+    if chassis:
+        for place in {0, dice.randrange(places)}:
+            leads.append((f"earth {place}", f"minus {place}", f"body {place}"))
+
+    for number in range(dice.randint(1, 2)):
+        place = dice.randrange(places)
+        name = f"battery {number}"
+        out += ["", "[[battery]]", f'name = "{name}"', f'place = "place {place}"']
+        out += [f'chemistry = "{dice.choice(CHEMISTRIES)}"', f'voltage = "{volts} V"']
+        out += [f'capacity = "{dice.randint(40, 200)} Ah"', f'charge = "{dice.randint(50, 100)} %"']
+        if dice.random() < 0.5:
+            out += [f'cold_crank = "{dice.randint(400, 900)} A"']
+        else:
+            out += [f'internal_resistance = "{round(dice.uniform(2, 12) * part, 2)} mohm"']
+        leads.append((f"{name} plus lead", f"{name} +", f"plus {place}"))
+        leads.append((f"{name} minus lead", f"{name} -", f"minus {place}"))
+
+    if dice.random() < 0.7:
+        place = dice.randrange(places)
+        out += ["", "[[alternator]]", 'name = "alternator"', f'place = "place {place}"']
+        out += [f'regulated = "{round(14.2 * part, 1)} V"', f'limit = "{dice.randint(20, 150)} A"']
+        out += ['stud = "M8"']
+        leads.append(("alternator plus lead", f"plus {place}", "alternator +"))
+        leads.append(("alternator minus lead", "alternator -", f"minus {place}"))
+
+    for number in range(dice.randint(2, 6)):
+        place = dice.randrange(places)
+        name = f"load {number}"
+        kind = dice.choice(["constant current", "constant power", "resistance"])
+        out += ["", "[[load]]", f'name = "{name}"', f'place = "place {place}"', f'kind = "{kind}"']
+        amps = dice.uniform(2, 60)
+        if kind == "constant current":
+            out += [f'current = "{round(amps, 1)} A"']
+        elif kind == "constant power":
+            out += [f'power = "{round(amps * volts)} W"']
+        else:
+            out += [f'resistance = "{round(volts / amps, 3)} ohm"']
+        if dice.random() < 0.3:
+            out += ['duty = "intermittent"', f'longest = "{dice.randint(5, 120)} s"']
+        out += ['stud = "M8"']
+        leads.append((f"{name} plus lead", f"plus {place}", f"{name} +"))
+        leads.append((f"{name} minus lead", f"{name} -", f"minus {place}"))
+
+    if dice.random() < 0.5:
+        place = dice.randrange(places)
+        running = dice.randint(80, 250)
+        out += ["", "[[load]]", 'name = "starter"', f'place = "place {place}"', 'kind = "starter"']
+        out += [f'current = "{running} A"', f'locked = "{running * 2} A"', 'stud = "M10"']
+        leads.append(("starter plus lead", f"plus {place}", "starter +"))
+        leads.append(("starter minus lead", "starter -", f"minus {place}"))
+
+    for name, start, end in leads:
+        out += ["", "[[lead]]", f'name = "{name}"', f'from = "{start}"', f'to = "{end}"']
+        if dice.random() < 0.2:
+            out += [f'size = "{dice.choice([6, 10, 16, 25, 35, 50, 70])} mm2"']
+    return "\n".join(out) + "\n"
+
+
+def main() -> None:
+    FOLDER.mkdir(exist_ok=True)
+    for seed in range(50):
+        (FOLDER / f"random-{seed:02}.toml").write_text(job(seed))
+
+
+if __name__ == "__main__":
+    main()

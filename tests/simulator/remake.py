@@ -1,0 +1,93 @@
+#!/usr/bin/env python3
+"""Runs every deck of the demo jobs and of the random jobs through a general circuit simulator.
+
+    remake.py LONGLEAD            writes tests/simulator/expected/*.json
+    remake.py LONGLEAD --check    compares the simulator's volts with the files and with LONGLEAD's
+                                  own, and fails where any differs by more than 1e-6 V
+
+LONGLEAD is the program to test. The simulator is ngspice, in batch mode."""
+
+import json
+import pathlib
+import re
+import subprocess
+import sys
+import tempfile
+
+HERE = pathlib.Path(__file__).parent
+DEMOS = HERE.parent.parent / "templates" / "jobs"
+MOST_V = 1e-6
+
+
+def decks(program: str, job: pathlib.Path) -> list[str]:
+    command = [program, "show", "circuit", str(job), "--as", "spice"]
+    result = subprocess.run(command, capture_output=True, text=True)
+    if result.returncode not in (0, 2):
+        raise SystemExit(f"{job}: {result.stderr}")
+    parts = re.split(r"(?m)^(?=\* state: )", result.stdout)
+    return [part for part in parts if part.strip()]
+
+
+def own(program: str, job: pathlib.Path) -> dict:
+    command = [program, "show", "circuit", str(job), "--as", "json"]
+    states = json.loads(subprocess.run(command, capture_output=True, text=True).stdout)
+    return {
+        state["name"]: {terminal["name"]: terminal["volts"] for terminal in state["terminals"]}
+        for state in states
+    }
+
+
+def simulate(deck: str) -> tuple[str, dict]:
+    name = re.search(r"(?m)^\* state: (.*)$", deck).group(1)
+    terminals = re.findall(r"(?m)^\* terminal: (.*) = (\S+)$", deck)
+    with tempfile.NamedTemporaryFile("w", suffix=".cir") as file:
+        file.write(deck)
+        file.flush()
+        run = subprocess.run(["ngspice", "-b", file.name], capture_output=True, text=True)
+    if run.returncode != 0:
+        raise SystemExit(f"{name}: the simulator failed\n{run.stdout}\n{run.stderr}")
+    nodes = {"0": 0.0}
+    for node, volts in re.findall(r"(?m)^(\S+) = (\S+)$", run.stdout):
+        nodes[node.lower()] = float(volts)
+    volts = {}
+    for terminal, node in terminals:
+        # A terminal that nothing is joined to is in no element of the deck.
+        if node in nodes:
+            volts[terminal] = nodes[node]
+    return name, volts
+
+
+def compare(job: str, what: str, simulated: dict, other: dict) -> float:
+    worst = 0.0
+    for state, terminals in simulated.items():
+        for terminal, volts in terminals.items():
+            difference = abs(volts - other[state][terminal])
+            worst = max(worst, difference)
+            if not difference <= MOST_V:
+                raise SystemExit(
+                    f"{job}, state {state}, terminal {terminal}: the simulator finds {volts} V, "
+                    f"{what} {other[state][terminal]} V"
+                )
+    return worst
+
+
+def main() -> None:
+    program, check = sys.argv[1], "--check" in sys.argv
+    folder = HERE / "expected"
+    folder.mkdir(exist_ok=True)
+    worst, states = 0.0, 0
+    jobs = sorted(DEMOS.glob("*.toml")) + sorted((HERE / "jobs").glob("*.toml"))
+    for job in jobs:
+        simulated = dict(simulate(deck) for deck in decks(program, job))
+        states += len(simulated)
+        worst = max(worst, compare(job.stem, "longlead", simulated, own(program, job)))
+        path = folder / f"{job.stem}.json"
+        if check:
+            compare(job.stem, "the committed file", simulated, json.loads(path.read_text()))
+        else:
+            path.write_text(json.dumps(simulated, indent=1, ensure_ascii=False) + "\n")
+    print(f"{len(jobs)} jobs, {states} states, largest difference {worst:.3g} V")
+
+
+if __name__ == "__main__":
+    main()
