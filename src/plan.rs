@@ -131,7 +131,7 @@ pub fn make(inputs: Inputs<'_>) -> Plan {
     }
 }
 
-/// The conductors as sized, with the resistances of the devices chosen.
+/// The conductors as sized, with the resistances of the devices chosen or, before that, reckoned.
 pub fn wiring<'a>(
     job: &'a Job,
     route: &'a Route,
@@ -143,10 +143,12 @@ pub fn wiring<'a>(
         .leads
         .iter()
         .filter_map(|lead| catalog.cable(&lead.cable));
-    let guard = |lead: &sizing::SizedLead| {
-        protection
-            .and_then(|protection| protection.guard(lead.lead))
-            .map_or(Resistance::ZERO, |guard| guard.resistance)
+    let guard = |lead: &sizing::SizedLead| match protection {
+        None => lead.device_allowance,
+        Some(protection) => {
+            let guard = protection.guard(lead.lead);
+            guard.map_or(Resistance::ZERO, |guard| guard.resistance)
+        }
     };
     Wiring {
         job,

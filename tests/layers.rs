@@ -38,7 +38,9 @@ fn rust_files(folder: &Path, found: &mut Vec<PathBuf>) {
 
 /// The modules that a text imports as `crate::module`.
 fn imports(text: &str) -> Vec<&str> {
-    let code = text.lines().filter(|line| !line.trim_start().starts_with("//"));
+    let code = text
+        .lines()
+        .filter(|line| !line.trim_start().starts_with("//"));
     code.flat_map(|line| line.split("crate::").skip(1))
         .map(|rest| {
             let end = rest.find(|c: char| !c.is_alphanumeric() && c != '_');

@@ -30,6 +30,9 @@ impl Curve {
 
     /// Within how long the device certainly opens (slow edge of the band); `None` when it need not
     /// open at all.
+    ///
+    /// Above the last point the same heat opens it, so the time falls with the square of the
+    /// current, but never below the quickest that it can open.
     pub fn opens_within(&self, of_rating: Ratio) -> Option<Duration> {
         let points = self.edge(|point| point.at_most);
         let (first, last) = (points.first()?, points.last()?);
@@ -37,7 +40,8 @@ impl Curve {
         let seconds = if percent < first.0 {
             return None;
         } else if percent >= last.0 {
-            last.1
+            let by_heat = last.1 * (last.0 / percent).powi(2);
+            by_heat.max(self.quickest.s().min(last.1))
         } else {
             between(&points, percent)
         };

@@ -51,6 +51,8 @@ table! {
         drop_critical: Cited<Ratio>,
         /// Largest voltage drop out and back of any other load.
         drop_ordinary: Cited<Ratio>,
+        /// Largest voltage drop of an ordinary load while any load of short runs (winch, windlass) is on.
+        drop_intermittent: Cited<Ratio>,
         /// Largest drop in the positive lead of a starter while it cranks, for 12 V; twice that at 24 V.
         cranking_drop_positive: Cited<Voltage>,
         /// Largest drop in the return of a starter while it cranks, for 12 V.

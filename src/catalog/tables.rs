@@ -74,6 +74,8 @@ table! {
         citation: String,
         /// How far it can be trusted.
         basis: Basis,
+        /// Quickest that its contacts or element can part, whatever the current; judgement.
+        quickest: Duration,
         /// Points of rising current.
         point: Vec<CurvePoint>,
     }

@@ -1,20 +1,26 @@
 //! What a dead short draws.
 
+use super::guarding::chain;
 use super::network::Network;
 use super::operate::Solved;
 use super::solve::solve;
 use super::wiring::Wiring;
 use crate::catalog::Polarity;
 use crate::job::{Engine, LeadId, Owner, Season, State, TerminalId};
-use crate::quantity::{Current, Ratio};
+use crate::quantity::{Current, Ratio, Resistance};
 
 /// Resistance of the short itself. A bolted fault has next to none.
 const BOLTED_OHM: f64 = 1e-5;
 
 /// The largest current that a short at the start of a lead can draw through it: full and warm
-/// battery, cold conductors, alternators giving their limit. A maker's short-circuit current wins
-/// over one worked out from resistance.
+/// battery, cold conductors, devices without resistance, alternators giving their limit. A maker's
+/// short-circuit current wins over one worked out from resistance.
 pub fn largest(wiring: &Wiring<'_>, lead: LeadId) -> Current {
+    let bare = Wiring {
+        guards: vec![Resistance::ZERO; wiring.guards.len()],
+        ..wiring.clone()
+    };
+    let wiring = &bare;
     let state = State {
         name: String::new(),
         engine: Engine::Running,
@@ -71,7 +77,9 @@ pub fn smallest(wiring: &Wiring<'_>, lead: LeadId) -> Current {
     else {
         return Current::ZERO;
     };
-    let to = job.lead(lead).to;
+    // Past a switch the fault may lie at the end of what goes on from it.
+    let end = chain(job, lead).last().copied().unwrap_or(lead);
+    let to = job.lead(end).to;
     match near_return(wiring, to) {
         Some(near) => network.add_fault(to, near, BOLTED_OHM),
         None => {

@@ -4,7 +4,7 @@ use super::operate::Solved;
 use super::wiring::Wiring;
 use crate::catalog::{Basis, Cited};
 use crate::check::{Check, CheckRule};
-use crate::job::{Demand, Engine, Importance, State};
+use crate::job::{Demand, Duty, Engine, Importance, State};
 
 /// A verdict, and the two nodes between which more volts would better it.
 #[derive(Debug, Clone)]
@@ -88,21 +88,24 @@ fn least_voltages(wiring: &Wiring<'_>, state: &State, solved: &Solved) -> Vec<Ju
     checks
 }
 
-/// Volts lost from the strongest source to each load.
+/// Volts lost from the source that feeds each load to the load, out and back.
 fn drops(wiring: &Wiring<'_>, solved: &Solved) -> Vec<Judged> {
     let job = wiring.job;
-    let strongest = solved.strongest_source_v();
+    let mut draws = solved.network.draws.iter();
+    let short_run = draws.any(|draw| job.load(draw.load).given.duty == Duty::Intermittent);
     let mut checks = Vec::new();
     for draw in &solved.network.draws {
         let load = job.load(draw.load);
         let rule = match load.given.importance {
             Importance::Critical => &job.rules.drop_critical,
+            Importance::Ordinary if short_run => &job.rules.drop_intermittent,
             Importance::Ordinary => &job.rules.drop_ordinary,
         };
         let limit = rule.map(|part| part.fraction() * job.system_voltage.v());
-        let lost = strongest - solved.across(draw.positive, draw.negative);
+        let volts = solved.across(draw.positive, draw.negative);
+        let lost = solved.feeding_v(volts).map_or(0.0, |source| source - volts);
         let note = format!(
-            "{lost:.2} V lost out and back from the strongest source, {:.1} % of {} V",
+            "{lost:.2} V lost out and back from its source, {:.1} % of {} V",
             lost / job.system_voltage.v() * 100.0,
             job.system_voltage.v()
         );

@@ -8,6 +8,7 @@ mod battery;
 mod deck;
 mod duty;
 mod fault;
+mod guarding;
 mod judge;
 mod network;
 mod operate;
@@ -18,6 +19,7 @@ mod wiring;
 
 pub use duty::{LeadDuty, Pulse, duties};
 pub use fault::{largest, smallest};
+pub use guarding::{Guarded, Guarding, wanted};
 pub use judge::{Judged, judge};
 pub use network::{Branch, BranchOwner, Draw, DrawKind, Element, Network, Source};
 pub use operate::Solved;

@@ -61,13 +61,23 @@ impl Solved {
             .collect()
     }
 
-    /// The largest voltage between the terminals of any source that gives current.
-    pub fn strongest_source_v(&self) -> f64 {
+    /// Volts between the terminals of the source that feeds a load: of all that hold their voltage
+    /// (batteries, and alternators that regulate), the one that is nearest to the load in volts
+    /// and not below it. `None` when every source is below the load.
+    pub fn feeding_v(&self, load_v: f64) -> Option<f64> {
+        const HAIR_V: f64 = 1e-9;
         self.network
             .sources
             .iter()
-            .map(|source| self.across(source.positive, source.negative))
-            .fold(0.0, f64::max)
+            .filter_map(|source| {
+                let volts = self.across(source.positive, source.negative);
+                let amps = source.current(volts).0;
+                let holds = source
+                    .limit_a
+                    .is_none_or(|limit| amps > 0.0 && amps < limit);
+                (holds && volts >= load_v - HAIR_V).then_some(volts)
+            })
+            .min_by(f64::total_cmp)
     }
 
     /// The result in the words of the job.

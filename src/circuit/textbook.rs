@@ -15,7 +15,10 @@ fn volts(
     branches: &[(usize, usize, f64)],
     loads: &[(usize, f64)],
 ) -> Vec<f64> {
-    let element = |ohm: f64| Element { name: String::new(), ohm };
+    let element = |ohm: f64| Element {
+        name: String::new(),
+        ohm,
+    };
     let network = Network {
         nodes,
         branches: branches
@@ -61,7 +64,10 @@ const STIFF: f64 = 1e-9;
 
 fn assert_close(found: &[f64], printed: &[f64], within: f64) {
     for (found, printed) in found.iter().zip(printed) {
-        assert!((found - printed).abs() <= within, "{found} instead of {printed}");
+        assert!(
+            (found - printed).abs() <= within,
+            "{found} instead of {printed}"
+        );
     }
 }
 
@@ -79,7 +85,13 @@ fn radial_feeder_ps_13_1() {
 #[test]
 fn feeder_fed_at_both_ends_ps_13_11() {
     let per_metre = 0.6 / 1000.0;
-    let spans = [(1, 2, 50.0), (2, 3, 25.0), (3, 4, 25.0), (4, 5, 50.0), (5, 6, 50.0)];
+    let spans = [
+        (1, 2, 50.0),
+        (2, 3, 25.0),
+        (3, 4, 25.0),
+        (4, 5, 50.0),
+        (5, 6, 50.0),
+    ];
     let branches = spans.map(|(a, b, metres)| (a, b, metres * per_metre));
     let found = volts(
         7,
@@ -106,7 +118,13 @@ fn five_node_ring_ps_13_23() {
     let found = volts(
         6,
         &[(1, 220.0, STIFF)],
-        &[(1, 2, 0.1), (2, 3, 0.05), (3, 4, 0.01), (4, 5, 0.025), (5, 1, 0.075)],
+        &[
+            (1, 2, 0.1),
+            (2, 3, 0.05),
+            (3, 4, 0.01),
+            (4, 5, 0.025),
+            (5, 1, 0.075),
+        ],
         &[(2, 10.0), (3, 20.0), (4, 30.0), (5, 10.0)],
     );
     assert_close(&found[2..], &[217.0962, 216.1442, 216.1538, 216.9279], 1e-4);
@@ -119,7 +137,13 @@ fn ring_with_interconnector_ps_13_24() {
     let found = volts(
         5,
         &[(1, 250.0, STIFF)],
-        &[(1, 2, 0.02), (2, 3, 0.018), (3, 4, 0.025), (4, 1, 0.02), (1, 3, 0.02)],
+        &[
+            (1, 2, 0.02),
+            (2, 3, 0.018),
+            (3, 4, 0.025),
+            (4, 1, 0.02),
+            (1, 3, 0.02),
+        ],
         &[(2, 150.0), (3, 300.0), (4, 250.0)],
     );
     assert_close(&found[2..], &[245.9614, 245.0267, 245.0119], 1e-4);
@@ -127,7 +151,13 @@ fn ring_with_interconnector_ps_13_24() {
 
 #[test]
 fn star_of_five_sources_pse_18_1() {
-    let sources = [(1, 225.0, 5.0), (1, 210.0, 1.0), (1, 230.0, 1.0), (1, 230.0, 2.0), (1, 240.0, 2.0)];
+    let sources = [
+        (1, 225.0, 5.0),
+        (1, 210.0, 1.0),
+        (1, 230.0, 1.0),
+        (1, 230.0, 2.0),
+        (1, 240.0, 2.0),
+    ];
     let found = volts(2, &sources, &[], &[]);
     assert_close(&found[1..], &[225.0], 1e-6);
 }

@@ -93,6 +93,8 @@ table! {
         drop_critical: Option<Ratio>,
         /// Largest voltage drop of any other load.
         drop_ordinary: Option<Ratio>,
+        /// Largest voltage drop of an ordinary load while any load of short runs is on.
+        drop_intermittent: Option<Ratio>,
         /// Largest drop in the positive lead of a starter while it cranks, for 12 V.
         cranking_drop_positive: Option<Voltage>,
         /// Largest drop in the return of a starter while it cranks, for 12 V.

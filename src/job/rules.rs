@@ -67,6 +67,7 @@ pub fn apply(mut rules: RuleSet, job: &RulesFile) -> (RuleSet, Vec<Loosened>) {
         spare_studs Larger,
         drop_critical Smaller,
         drop_ordinary Smaller,
+        drop_intermittent Smaller,
         cranking_drop_positive Smaller,
         cranking_drop_return Smaller,
         least_size Larger,

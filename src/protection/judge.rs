@@ -1,35 +1,11 @@
 //! One device held against one lead.
 
-use crate::catalog::{Basis, Cited, Curve, DeviceDemand, Protective, RuleSet};
+use crate::catalog::{Basis, Cited, Curve, Protective};
 use crate::check::{Check, CheckRule};
-use crate::circuit::{LeadDuty, Pulse};
-use crate::quantity::{Current, Duration, Length};
-
-/// What a device must do for a lead.
-#[derive(Debug, Clone)]
-pub struct Task<'a> {
-    /// Name of the lead.
-    pub lead: &'a str,
-    /// Currents of the lead.
-    pub duty: &'a LeadDuty,
-    /// What the lead may carry.
-    pub ampacity: Current,
-    /// What place and job demand.
-    pub demand: DeviceDemand,
-    /// Smallest current of a dead short at the far end.
-    pub fault_far: Current,
-    /// How long the lead stands that current.
-    pub withstands: Duration,
-    /// Distance from the source along the conductor.
-    pub distance: Length,
-    /// Whether the conductor is sheathed over that distance.
-    pub sheathed: bool,
-    /// The rules of the setting.
-    pub rules: &'a RuleSet,
-}
+use crate::circuit::{Guarding, Pulse};
 
 /// Every verdict on a device for a task.
-pub fn judge(device: &Protective<'_>, task: &Task<'_>) -> Vec<Check> {
+pub fn judge(device: &Protective<'_>, task: &Guarding<'_>) -> Vec<Check> {
     vec![
         carries(device, task),
         guards(device, task),
@@ -42,9 +18,9 @@ pub fn judge(device: &Protective<'_>, task: &Task<'_>) -> Vec<Check> {
     ]
 }
 
-fn carries(device: &Protective<'_>, task: &Task<'_>) -> Check {
+fn carries(device: &Protective<'_>, task: &Guarding<'_>) -> Check {
     let margin = &task.rules.protection_least;
-    let limit = margin.map(|part| part.fraction() * task.duty.continuous.a());
+    let limit = margin.map(|_| task.least_rating().a());
     let note = format!(
         "{:.0} A for hours, {:.0} % of it asked, the device is rated {:.0} A",
         task.duty.continuous.a(),
@@ -55,12 +31,13 @@ fn carries(device: &Protective<'_>, task: &Task<'_>) -> Check {
     Check::at_least(CheckRule::DeviceCarries, task.lead, rating, &limit, "A").with_note(note)
 }
 
-fn guards(device: &Protective<'_>, task: &Task<'_>) -> Check {
+fn guards(device: &Protective<'_>, task: &Guarding<'_>) -> Check {
     let most = &task.rules.protection_most;
-    let limit = most.map(|part| part.fraction() * task.ampacity.a());
+    let limit = most.map(|_| task.most_rating().a());
     let note = format!(
-        "the lead may carry {:.0} A where it lies, so the device may be {:.0} A at most",
-        task.ampacity.a(),
+        "the lead and its load's return may carry {:.0} A where they lie, so the device may be \
+         {:.0} A at most",
+        task.weakest().ampacity.a(),
         limit.value
     );
     let rating = device.rating.a();
@@ -76,7 +53,7 @@ fn curve_source(curve: &Curve) -> Cited<()> {
 }
 
 /// The pulse that comes closest to opening the device must not open it.
-fn holds(device: &Protective<'_>, task: &Task<'_>) -> Check {
+fn holds(device: &Protective<'_>, task: &Guarding<'_>) -> Check {
     let source = curve_source(device.curve);
     let spare =
         |pulse: &Pulse| device.curve.holds_for(device.of_rating(pulse.current)) / pulse.time;
@@ -99,9 +76,9 @@ fn holds(device: &Protective<'_>, task: &Task<'_>) -> Check {
     Check::at_least(CheckRule::DeviceHolds, task.lead, value, &limit, "s").with_note(note)
 }
 
-fn opens(device: &Protective<'_>, task: &Task<'_>) -> Check {
+fn opens(device: &Protective<'_>, task: &Guarding<'_>) -> Check {
     let source = curve_source(device.curve);
-    let limit = source.map(|()| task.withstands.s());
+    let limit = source.map(|()| task.withstands().s());
     let fault = task.fault_far.a();
     match device.opens_within(task.fault_far) {
         Some(time) => {
@@ -109,7 +86,7 @@ fn opens(device: &Protective<'_>, task: &Task<'_>) -> Check {
                 "a dead short at the far end draws {fault:.0} A at least; it opens within {}, and \
                  the cable stands that for {}",
                 seconds(time.s()),
-                seconds(task.withstands.s())
+                seconds(task.withstands().s())
             );
             Check::at_most(CheckRule::DeviceOpens, task.lead, time.s(), &limit, "s").with_note(note)
         }
@@ -123,7 +100,7 @@ fn opens(device: &Protective<'_>, task: &Task<'_>) -> Check {
     }
 }
 
-fn interrupting(device: &Protective<'_>, task: &Task<'_>) -> Check {
+fn interrupting(device: &Protective<'_>, task: &Guarding<'_>) -> Check {
     let limit = Cited {
         value: task.demand.fault.a(),
         citation: "largest fault current, worked out or from the battery's maker".to_owned(),
@@ -138,7 +115,7 @@ fn interrupting(device: &Protective<'_>, task: &Task<'_>) -> Check {
     Check::at_least(CheckRule::Interrupting, task.lead, value, &limit, "A").with_note(note)
 }
 
-fn voltage(device: &Protective<'_>, task: &Task<'_>) -> Check {
+fn voltage(device: &Protective<'_>, task: &Guarding<'_>) -> Check {
     let limit = Cited {
         value: task.demand.voltage.v(),
         citation: "the job's system voltage".to_owned(),
@@ -149,7 +126,7 @@ fn voltage(device: &Protective<'_>, task: &Task<'_>) -> Check {
     Check::at_least(CheckRule::DeviceVoltage, task.lead, value, &limit, "V").with_note(note)
 }
 
-fn kind(device: &Protective<'_>, task: &Task<'_>) -> Check {
+fn kind(device: &Protective<'_>, task: &Guarding<'_>) -> Check {
     let source = task.rules.manual_reset_only.map(|_| ());
     let allowed = device.kind_allowed(&task.demand);
     let note = match (allowed, task.demand.vapour && !device.ignition_protected) {
@@ -162,7 +139,7 @@ fn kind(device: &Protective<'_>, task: &Task<'_>) -> Check {
     Check::holds(CheckRule::DeviceKind, task.lead, allowed, &source).with_note(note)
 }
 
-fn distance(task: &Task<'_>) -> Check {
+fn distance(task: &Guarding<'_>) -> Check {
     let rule = if task.sheathed {
         &task.rules.protection_distance_sheathed
     } else {

@@ -22,6 +22,7 @@ const RULES: &[(&str, &str)] = &[
     ("spare_studs", "1"),
     ("drop_critical", "'3 %'"),
     ("drop_ordinary", "'10 %'"),
+    ("drop_intermittent", "'10 %'"),
     ("cranking_drop_positive", "'500 mV'"),
     ("cranking_drop_return", "'200 mV'"),
     ("cranking_least_cell", "'1.6 V'"),

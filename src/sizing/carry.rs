@@ -1,10 +1,9 @@
 //! Whether a cable carries what its lead must carry.
 
 use super::candidates::Candidate;
-use crate::catalog::{Catalog, DeviceDemand};
-use crate::circuit::{LeadDuty, Pulse, Wiring, largest};
-use crate::job::{Job, LeadId, Protected};
-use crate::quantity::{Current, Duration, Resistance};
+use crate::catalog::Catalog;
+use crate::circuit::{LeadDuty, Pulse};
+use crate::quantity::{Current, Duration};
 use crate::route::LeadRoute;
 
 /// What stands against a cable, with how far the figure is from its limit.
@@ -24,13 +23,11 @@ pub enum Burden {
     },
 }
 
-/// Holds a cable against the duty of its lead and the least device that can guard it.
+/// Holds a cable against the duty of its lead.
 pub fn burden(
     candidate: &Candidate<'_>,
     way: &LeadRoute,
     duty: &LeadDuty,
-    least_device: Option<Current>,
-    job: &Job,
     catalog: &Catalog,
 ) -> Burden {
     let allowed = candidate.allowed.current;
@@ -68,26 +65,6 @@ pub fn burden(
             }
         }
     }
-    if let Some(device) = least_device {
-        let most = allowed * job.rules.protection_most.value.fraction();
-        if device > most {
-            return over(format!(
-                "the smallest device that holds its current is {:.0} A, and it may be guarded by \
-                 {:.0} A at most",
-                device.a(),
-                most.a()
-            ));
-        }
-        let spare = 1.0 - device / most;
-        if spare < left {
-            left = spare;
-            what = format!(
-                "a device of {:.0} A of {:.0} A at most",
-                device.a(),
-                most.a()
-            );
-        }
-    }
     Burden::Carried { what, left }
 }
 
@@ -115,48 +92,4 @@ fn withstands(
         .max(0.0);
     let strength = f64::from(row.heating_constant) * candidate.cable.size.nominal_area().mm2();
     Some(Duration::from_s((strength / current.a()).powi(2) * rise))
-}
-
-/// The smallest device that can guard a lead at all.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct LeastDevice {
-    /// Its rating.
-    pub rating: Current,
-    /// Its resistance.
-    pub resistance: Resistance,
-}
-
-/// The smallest device that carries the continuous current with the rule's margin, holds every
-/// pulse, and suits place, voltage and fault. `None` for leads without a device, and where the
-/// catalog holds no such device.
-pub fn least_device(wiring: &Wiring<'_>, id: LeadId, duty: &LeadDuty) -> Option<LeastDevice> {
-    let lead = wiring.job.lead(id);
-    let devices = wiring.catalog.protective();
-    let found = match &lead.protected {
-        Protected::No { .. } => None,
-        Protected::Rating(rating) => devices.iter().find(|device| device.rating >= *rating),
-        Protected::Part(part) => devices.iter().find(|device| device.part == part),
-        Protected::Auto => {
-            let demand = DeviceDemand {
-                voltage: wiring.job.system_voltage,
-                manual_reset_only: wiring.job.rules.manual_reset_only.value,
-                vapour: wiring
-                    .job
-                    .space(wiring.job.place(lead.protect_at).space)
-                    .vapour,
-                fault: largest(wiring, id),
-            };
-            let least = duty.continuous * wiring.job.rules.protection_least.value.fraction();
-            devices.iter().find(|device| {
-                let mut pulses = duty.pulses.iter();
-                device.meets(&demand)
-                    && device.rating >= least
-                    && pulses.all(|pulse| device.holds(pulse.current, pulse.time))
-            })
-        }
-    };
-    found.map(|device| LeastDevice {
-        rating: device.rating,
-        resistance: device.resistance,
-    })
 }

@@ -8,12 +8,13 @@
 //! Each choice looks at all states, so a shared lead may grow instead of its branches.
 
 use super::candidates::Candidate;
-use super::carry::{Burden, burden, least_device};
-use crate::catalog::Catalog;
+use super::carry::{Burden, burden};
+use super::guardable::Guardable;
+use crate::catalog::{Catalog, Protective};
 use crate::check::{Check, Verdict};
 use crate::circuit::{Judged, LeadDuty, Solved, Wiring, duties, influence, judge};
 use crate::job::{Job, LeadId, State};
-use crate::quantity::{Current, Resistance};
+use crate::quantity::Resistance;
 use crate::route::Route;
 
 /// The state of the choice.
@@ -28,8 +29,7 @@ pub struct Choice<'a> {
     pub ladders: Vec<Vec<Candidate<'a>>>,
     /// Position of each lead on its ladder.
     pub at: Vec<usize>,
-    /// Rating of the least device of each lead.
-    pub devices: Vec<Option<Current>>,
+    devices: Vec<Protective<'a>>,
     guards: Vec<Resistance>,
 }
 
@@ -51,7 +51,7 @@ impl<'a> Choice<'a> {
             catalog,
             ladders,
             at: vec![0; leads],
-            devices: vec![None; leads],
+            devices: catalog.protective(),
             guards: vec![Resistance::ZERO; leads],
         };
         let mut raised = vec![false; leads];
@@ -69,6 +69,11 @@ impl<'a> Choice<'a> {
     /// The candidate chosen for a lead.
     pub fn chosen(&self, lead: LeadId) -> &Candidate<'a> {
         &self.ladders[lead.0][self.at[lead.0]]
+    }
+
+    /// Resistance reckoned for a lead's device.
+    pub fn allowance(&self, lead: LeadId) -> Resistance {
+        self.guards[lead.0]
     }
 
     /// The wiring with the sizes chosen so far.
@@ -89,29 +94,30 @@ impl<'a> Choice<'a> {
     pub fn burden(&self, lead: LeadId, rung: usize, duty: &LeadDuty) -> Burden {
         let candidate = &self.ladders[lead.0][rung];
         let way = &self.route.leads[lead.0];
-        let device = self.devices[lead.0];
-        burden(candidate, way, duty, device, self.job, self.catalog)
+        burden(candidate, way, duty, self.catalog)
     }
 
+    /// Raises leads until each carries its duty and can be guarded.
     fn raise_for_load(&mut self) -> bool {
         let mut any = false;
-        for _ in 0..MOST_ROUNDS {
+        // Each round but the last raises at least one lead by one size.
+        for _ in 0..self.ladders.iter().map(Vec::len).sum() {
             let wiring = self.wiring();
             let duties = duties(&wiring);
             let mut raised = false;
             for (lead, duty) in duties.iter().enumerate() {
                 let id = LeadId(lead);
-                let device = least_device(&wiring, id, duty);
-                self.devices[lead] = device.map(|device| device.rating);
-                self.guards[lead] = device.map_or(Resistance::ZERO, |device| device.resistance);
-                while self.at[lead] + 1 < self.ladders[lead].len()
-                    && matches!(
-                        self.burden(id, self.at[lead], duty),
-                        Burden::Overloaded { .. }
-                    )
-                {
-                    self.at[lead] += 1;
-                    raised = true;
+                let guardable = Guardable::of(&wiring, &self.devices, id, duty);
+                if let Guardable::Yes(resistance) = guardable {
+                    self.guards[lead] = resistance;
+                }
+                if matches!(
+                    self.burden(id, self.at[lead], duty),
+                    Burden::Overloaded { .. }
+                ) {
+                    raised |= self.raise(id);
+                } else if let Guardable::WithThicker { lead, .. } = guardable {
+                    raised |= self.raise(lead);
                 }
             }
             any |= raised;
@@ -120,6 +126,13 @@ impl<'a> Choice<'a> {
             }
         }
         any
+    }
+
+    /// One size thicker, if there is one.
+    fn raise(&mut self, lead: LeadId) -> bool {
+        let thicker = self.at[lead.0] + 1 < self.ladders[lead.0].len();
+        self.at[lead.0] += usize::from(thicker);
+        thicker
     }
 
     fn raise_for_voltage(&mut self, raised: &mut [bool]) -> bool {
@@ -201,19 +214,22 @@ impl<'a> Choice<'a> {
 
     /// What the next thinner size of a lead would break, if anything; `lacking` voltage limits are
     /// broken already.
-    pub fn breaks_when_lowered(&mut self, lead: usize, lacking: usize) -> Option<String> {
+    pub fn breaks_when_lowered(&mut self, lead: usize, lacking: usize) -> Option<Broken> {
         self.at[lead] -= 1;
         let broken = self.what_breaks(lead, lacking);
         self.at[lead] += 1;
         broken
     }
 
-    fn what_breaks(&self, lead: usize, lacking: usize) -> Option<String> {
+    fn what_breaks(&self, lead: usize, lacking: usize) -> Option<Broken> {
         let wiring = self.wiring();
         let duties = duties(&wiring);
         if let Burden::Overloaded { what } = self.burden(LeadId(lead), self.at[lead], &duties[lead])
         {
-            return Some(what);
+            return Some(Broken { what, check: None });
+        }
+        if let Some(what) = self.unguarded(&wiring, LeadId(lead), &duties) {
+            return Some(Broken { what, check: None });
         }
         let mut broken = Vec::new();
         for state in &self.job.states {
@@ -222,11 +238,53 @@ impl<'a> Choice<'a> {
         if broken.len() <= lacking {
             return None;
         }
-        broken.first().map(|check| {
+        broken.into_iter().next().map(|check| {
             let state = check.state.as_deref().unwrap_or_default();
-            format!("{} in the state `{state}`: {}", check.subject, check.note)
+            Broken {
+                what: format!("{} in the state `{state}`: {}", check.subject, check.note),
+                check: Some(check),
+            }
         })
     }
+
+    /// Why no device guards a lead, or the lead whose load a return serves.
+    fn unguarded(&self, wiring: &Wiring<'_>, lead: LeadId, duties: &[LeadDuty]) -> Option<String> {
+        let leads = (0..duties.len()).map(LeadId);
+        leads
+            .filter_map(
+                |id| match Guardable::of(wiring, &self.devices, id, &duties[id.0]) {
+                    Guardable::WithThicker { what, lead: thin } if thin == lead => Some(what),
+                    _ => None,
+                },
+            )
+            .next()
+    }
+
+    /// Part of its limit that is left of the check that a thinner size would break.
+    pub fn left_of(&self, broken: &Check) -> Option<f64> {
+        let wiring = self.wiring();
+        let state = self
+            .job
+            .states
+            .iter()
+            .find(|state| Some(&state.name) == broken.state.as_ref())?;
+        let solved = Solved::of(&wiring, state);
+        let now = judge(&wiring, state, &solved)
+            .into_iter()
+            .map(|item| item.check);
+        let same = |check: &Check| check.rule == broken.rule && check.subject == broken.subject;
+        let check = now.into_iter().find(same)?;
+        let (value, limit) = (check.value?, check.limit?);
+        Some(((limit - value) / limit).abs())
+    }
+}
+
+/// What a thinner size breaks.
+pub struct Broken {
+    /// In words.
+    pub what: String,
+    /// The check on voltage that fails, if it is one.
+    pub check: Option<Check>,
 }
 
 /// Volts that a load lacks, and the nodes that it lacks them between.

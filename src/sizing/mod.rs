@@ -3,6 +3,7 @@
 mod candidates;
 mod carry;
 mod choose;
+mod guardable;
 mod report;
 
 use serde::Serialize;
@@ -10,7 +11,7 @@ use serde::Serialize;
 use crate::catalog::Catalog;
 use crate::check::Check;
 use crate::job::{Job, LeadId};
-use crate::quantity::{ConductorSize, Current, Length};
+use crate::quantity::{ConductorSize, Current, Length, Resistance};
 use crate::route::Route;
 
 /// Chooses the cable of every lead.
@@ -46,6 +47,8 @@ pub struct SizedLead {
     pub area_mm2: f64,
     /// Outer diameter.
     pub outer_diameter: Length,
+    /// Resistance reckoned for its device until one is chosen.
+    pub device_allowance: Resistance,
     /// Largest continuous current in any state.
     pub continuous: Current,
     /// Current it may carry where it lies.

@@ -38,6 +38,9 @@ pub fn report(choice: &mut Choice<'_>) -> Sizing {
         let sized = sized_lead(choice, id, duty, lacking);
         sizing.checks.push(ampacity_check(choice, id, duty));
         sizing.checks.push(conductor_check(choice, id));
+        if choice.job.lead(id).family.is_none() {
+            sizing.checks.extend(insulation_check(choice, id));
+        }
         sizing.leads.push(sized);
     }
     sizing
@@ -48,6 +51,9 @@ fn sized_lead(choice: &mut Choice<'_>, id: LeadId, duty: &LeadDuty, lacking: usi
         choice.burden(id, choice.at[id.0], duty),
         (choice.at[id.0] > 0).then(|| choice.breaks_when_lowered(id.0, lacking)),
     );
+    let voltage_left = thinner
+        .as_ref()
+        .and_then(|broken| choice.left_of(broken.as_ref()?.check.as_ref()?));
     let candidate = choice.chosen(id);
     let cable = candidate.cable;
     let (closest, left) = match burden {
@@ -60,7 +66,10 @@ fn sized_lead(choice: &mut Choice<'_>, id: LeadId, duty: &LeadDuty, lacking: usi
             format!("the job fixes the size; closest to its limit: {closest}"),
             None,
         ),
-        Some(Some(broken)) => (format!("one size thinner fails: {broken}"), Some(broken)),
+        Some(Some(broken)) => {
+            let binding = format!("one size thinner fails: {}", broken.what);
+            (binding, Some(broken.what))
+        }
         Some(None) => (format!("the cheapest cable that does; {closest}"), None),
         None => (
             format!("the thinnest cable that suits the way and the studs; {closest}"),
@@ -73,11 +82,12 @@ fn sized_lead(choice: &mut Choice<'_>, id: LeadId, duty: &LeadDuty, lacking: usi
         size: cable.size,
         area_mm2: cable.size.nominal_area().mm2(),
         outer_diameter: cable.outer_diameter,
+        device_allowance: choice.allowance(id),
         continuous: duty.continuous,
         ampacity: candidate.allowed.current,
         ampacity_terms: candidate.allowed.terms.clone(),
         binding,
-        margin_percent: left * 100.0,
+        margin_percent: voltage_left.map_or(left, |volts| volts.min(left)) * 100.0,
         thinner,
     }
 }
@@ -104,6 +114,25 @@ fn ampacity_check(choice: &Choice<'_>, id: LeadId, duty: &LeadDuty) -> Check {
             check.with_note(format!("{what}; take a thicker cable or a cooler way"))
         }
     }
+}
+
+/// The heat of the way against the insulation of the cable chosen. A way too hot for every cable
+/// has failed with the route.
+fn insulation_check(choice: &Choice<'_>, id: LeadId) -> Option<Check> {
+    let (cable, way) = (choice.chosen(id).cable, &choice.route.leads[id.0]);
+    let limit = Cited {
+        value: cable.rating.c(),
+        citation: cable.source.clone(),
+        basis: Basis::CommonPractice,
+    };
+    let name = &choice.job.lead(id).name;
+    let note = format!(
+        "the hottest air on the way is {:.0} °C, the cable is rated {:.0} °C",
+        way.ambient.c(),
+        cable.rating.c()
+    );
+    let check = Check::at_most(CheckRule::Insulation, name, way.ambient.c(), &limit, "°C");
+    (way.ambient < cable.rating).then(|| check.with_note(note))
 }
 
 /// Size and metal against the rules of the setting.

@@ -1,0 +1,204 @@
+//! What a device must do to guard a lead.
+
+use super::duty::LeadDuty;
+use super::fault::{largest, smallest};
+use super::wiring::Wiring;
+use crate::catalog::{DeviceDemand, Protective, RuleSet};
+use crate::job::{Job, LeadId, Load, Owner, Protected, TerminalId};
+use crate::quantity::{Current, Duration, Length, Thread};
+
+/// The task of one lead's device.
+#[derive(Debug, Clone)]
+pub struct Guarding<'a> {
+    /// Name of the lead.
+    pub lead: &'a str,
+    /// Currents of the lead.
+    pub duty: &'a LeadDuty,
+    /// The lead, and the returns of its load, through which the same fault flows.
+    pub conductors: Vec<Guarded>,
+    /// What place and job demand.
+    pub demand: DeviceDemand,
+    /// Smallest current of a dead short at the far end.
+    pub fault_far: Current,
+    /// Distance from the source along the conductor.
+    pub distance: Length,
+    /// Whether the conductor is sheathed over that distance.
+    pub sheathed: bool,
+    /// Studs for which the lead's cable has a lug; any when empty.
+    pub studs: Vec<Thread>,
+    /// The rules of the setting.
+    pub rules: &'a RuleSet,
+}
+
+/// A conductor that the device must guard.
+#[derive(Debug, Clone, Copy)]
+pub struct Guarded {
+    /// Which lead.
+    pub lead: LeadId,
+    /// What it may carry.
+    pub ampacity: Current,
+    /// How long it stands the smallest fault at the far end.
+    pub withstands: Duration,
+}
+
+impl<'a> Guarding<'a> {
+    /// The task for a lead as it is wired.
+    pub fn of(wiring: &Wiring<'a>, id: LeadId, duty: &'a LeadDuty) -> Self {
+        let job = wiring.job;
+        let (lead, way) = (job.lead(id), &wiring.route.leads[id.0]);
+        let fault_far = smallest(wiring, id);
+        Self {
+            lead: &lead.name,
+            duty,
+            conductors: conductors(wiring, id, fault_far),
+            demand: DeviceDemand {
+                voltage: job.system_voltage,
+                manual_reset_only: job.rules.manual_reset_only.value,
+                vapour: job.space(job.place(lead.protect_at).space).vapour,
+                fault: largest(wiring, id),
+            },
+            fault_far,
+            distance: way.protection_at.unwrap_or(Length::ZERO),
+            sheathed: way.protection_sheathed,
+            studs: wiring.catalog.studs_for(wiring.cables[id.0]),
+            rules: &job.rules,
+        }
+    }
+
+    /// Smallest rating that carries the current for hours with the margin of the rule.
+    pub fn least_rating(&self) -> Current {
+        self.duty.continuous * self.rules.protection_least.value.fraction()
+    }
+
+    /// Largest rating that guards the lead and the returns of its load.
+    pub fn most_rating(&self) -> Current {
+        self.weakest().ampacity * self.rules.protection_most.value.fraction()
+    }
+
+    /// The conductor that may carry least.
+    pub fn weakest(&self) -> Guarded {
+        let all = self.conductors.iter().copied();
+        let none = Guarded {
+            lead: LeadId(0),
+            ampacity: Current::ZERO,
+            withstands: Duration::ZERO,
+        };
+        all.min_by(|a, b| a.ampacity.total_cmp(&b.ampacity))
+            .unwrap_or(none)
+    }
+
+    /// How long the conductor that is harmed first stands a dead short at the far end.
+    pub fn withstands(&self) -> Duration {
+        let times = self.conductors.iter().map(|conductor| conductor.withstands);
+        times.reduce(Duration::min).unwrap_or(Duration::ZERO)
+    }
+
+    /// Whether a device holds every pulse of the lead.
+    pub fn held_by(&self, device: &Protective<'_>) -> bool {
+        let mut pulses = self.duty.pulses.iter();
+        pulses.all(|pulse| device.holds(pulse.current, pulse.time))
+    }
+
+    /// Whether a device opens on a dead short at the far end before the cable is harmed.
+    pub fn opened_by(&self, device: &Protective<'_>) -> bool {
+        device
+            .opens_within(self.fault_far)
+            .is_some_and(|time| time <= self.withstands())
+    }
+
+    /// Whether the cable has a lug for the device's studs.
+    pub fn has_lug_for(&self, device: &Protective<'_>) -> bool {
+        self.studs.is_empty() || self.studs.contains(&device.stud)
+    }
+
+    /// Whether a device does all that can be asked of it.
+    pub fn done_by(&self, device: &Protective<'_>) -> bool {
+        self.demand_met_by(device)
+            && device.rating <= self.most_rating()
+            && self.has_lug_for(device)
+            && self.opened_by(device)
+    }
+
+    /// Whether a device carries and holds the currents and suits its place, whatever the cable.
+    pub fn demand_met_by(&self, device: &Protective<'_>) -> bool {
+        device.rating >= self.least_rating() && device.meets(&self.demand) && self.held_by(device)
+    }
+}
+
+/// The devices that a wish leaves to choose from.
+pub fn wanted<'a>(devices: &[Protective<'a>], wish: &Protected) -> Vec<Protective<'a>> {
+    let all = devices.iter().copied();
+    match wish {
+        Protected::No { .. } => Vec::new(),
+        Protected::Auto => all.collect(),
+        Protected::Part(part) => all.filter(|device| device.part == part).collect(),
+        Protected::Rating(rating) => {
+            let same = |device: &Protective<'_>| (device.rating.a() - rating.a()).abs() < 1e-6;
+            all.filter(same).collect()
+        }
+    }
+}
+
+/// The leads that go on from a lead through switches and the like without a device of their own,
+/// the lead itself first.
+pub fn chain(job: &Job, id: LeadId) -> Vec<LeadId> {
+    let mut chain = vec![id];
+    let mut next = 0;
+    while let Some(lead) = chain.get(next).map(|lead| job.lead(*lead)) {
+        next += 1;
+        let Owner::Device(index) = job.terminal(lead.to).owner else {
+            continue;
+        };
+        let device = &job.devices[index];
+        let beyond = if device.input == lead.to {
+            device.output
+        } else {
+            device.input
+        };
+        for other in job.leads_at(beyond) {
+            if !job.lead(other).is_protected() && !chain.contains(&other) {
+                chain.push(other);
+            }
+        }
+    }
+    chain
+}
+
+/// The lead with all that goes on from it, and every return that ends on a load that they end on.
+fn conductors(wiring: &Wiring<'_>, id: LeadId, fault: Current) -> Vec<Guarded> {
+    let job = wiring.job;
+    let chain = chain(job, id);
+    let ends: Vec<TerminalId> = chain.iter().map(|lead| job.lead(*lead).to).collect();
+    let loads = job
+        .loads
+        .iter()
+        .filter(|load| ends.contains(&load.positive));
+    // A case bolted to the body shares its way back with others.
+    let own_return = |load: &&Load| !matches!(job.terminal(load.negative).owner, Owner::Chassis(_));
+    let returns = loads
+        .filter(own_return)
+        .flat_map(|load| job.leads_at(load.negative));
+    let leads: Vec<LeadId> = chain.iter().copied().chain(returns).collect();
+    leads
+        .into_iter()
+        .map(|lead| Guarded {
+            lead,
+            ampacity: wiring.ampacities[lead.0],
+            withstands: withstands(wiring, lead, fault),
+        })
+        .collect()
+}
+
+/// How long the lead stands a fault, from its rated temperature to the limit in a fault without
+/// losing heat: t = (K S / I)² ln((beta + T2) / (beta + T1)), IEC 60949 and IEC 60364-5-54.
+fn withstands(wiring: &Wiring<'_>, id: LeadId, fault: Current) -> Duration {
+    let cable = wiring.cables[id.0];
+    let Some(row) = wiring.catalog.material(cable.material) else {
+        return Duration::ZERO;
+    };
+    // Insulation of a rating above the limit stands at least its rating.
+    let end = wiring.job.rules.fault_limit.value.max(cable.rating);
+    let rise = ((row.beta.c() + end.c()) / (row.beta.c() + cable.rating.c())).ln();
+    let strength = f64::from(row.heating_constant) * cable.size.nominal_area().mm2();
+    Duration::from_s((strength / fault.a().max(1.0)).powi(2) * rise)
+}

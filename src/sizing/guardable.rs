@@ -1,0 +1,71 @@
+//! Whether some device can guard a lead as it is wired.
+
+use crate::catalog::Protective;
+use crate::circuit::{Guarding, LeadDuty, Wiring, wanted};
+use crate::job::LeadId;
+use crate::quantity::Resistance;
+
+/// What can guard a lead.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Guardable {
+    /// The lead goes without a device.
+    NotNeeded,
+    /// Some device does everything; the resistance of the smallest.
+    Yes(Resistance),
+    /// Thicker cable would help.
+    WithThicker {
+        /// Why, in words.
+        what: String,
+        /// The lead that is too thin, which may be the return of the load.
+        lead: LeadId,
+    },
+    /// No device holds the currents, whatever the cable.
+    Never,
+}
+
+impl Guardable {
+    /// Looks for a device for a lead.
+    pub fn of(
+        wiring: &Wiring<'_>,
+        devices: &[Protective<'_>],
+        id: LeadId,
+        duty: &LeadDuty,
+    ) -> Self {
+        let lead = wiring.job.lead(id);
+        if !lead.is_protected() {
+            return Self::NotNeeded;
+        }
+        let task = Guarding::of(wiring, id, duty);
+        let choice = wanted(devices, &lead.protected);
+        if let Some(device) = choice.iter().find(|device| task.done_by(device)) {
+            return Self::Yes(device.resistance);
+        }
+        let able: Vec<&Protective<'_>> = choice
+            .iter()
+            .filter(|device| task.demand_met_by(device))
+            .collect();
+        let Some(least) = able.first() else {
+            return Self::Never;
+        };
+        let most = task.most_rating().a();
+        if least.rating.a() > most {
+            let what = format!(
+                "the smallest device that holds its current is {:.0} A, and the cable may be \
+                 guarded by {most:.0} A at most",
+                least.rating.a()
+            );
+            let lead = task.weakest().lead;
+            return Self::WithThicker { what, lead };
+        }
+        let what = format!(
+            "a dead short at the far end, {:.0} A, harms the cable after {:.2} s, before any \
+             device that holds its current is sure to open",
+            task.fault_far.a(),
+            task.withstands().s()
+        );
+        let harmed = task.conductors.iter();
+        let first = harmed.min_by(|a, b| a.withstands.total_cmp(&b.withstands));
+        let lead = first.map_or(id, |conductor| conductor.lead);
+        Self::WithThicker { what, lead }
+    }
+}
