@@ -64,7 +64,7 @@ pub struct Step {
     pub text: String,
     /// Where; nothing at the bench, and for steps that have no place of their own.
     pub place: Option<PlaceId>,
-    /// Name of the place, `bench`, or nothing.
+    /// Name of the place, `workbench`, or nothing.
     pub place_name: String,
     /// Numbers of the steps that must be done first, all smaller than the step's own; what they
     /// need in turn is not repeated.

@@ -54,7 +54,7 @@ pub fn write(manuscript: &Manuscript) -> Method {
         .collect();
     Method {
         cautions: manuscript.cautions(&ordered),
-        minutes: steps.iter().map(|step| step.minutes).sum(),
+        minutes: tenths(steps.iter().map(|step| step.minutes).sum()),
         steps,
     }
 }
@@ -76,7 +76,7 @@ impl Manuscript<'_> {
             place,
             place_name: match place {
                 Some(place) => self.work.job.place(place).name.clone(),
-                None if step.bench => "bench".to_owned(),
+                None if step.bench => "workbench".to_owned(),
                 None => String::new(),
             },
             needs,
@@ -100,7 +100,7 @@ impl Manuscript<'_> {
         let count = thing.count as f64;
         let usual = step.minutes.minutes() + step.minutes_each.minutes() * count;
         let factor = if step.bench { 1.0 } else { self.factor(thing) };
-        (usual * factor * 10.0).round() / 10.0
+        tenths(usual * factor)
     }
 
     /// The mean of the factors of all that a thing is reached by, each by its weight.
@@ -146,4 +146,8 @@ impl Manuscript<'_> {
         let holding = wanted.filter(|row| self.holds(row));
         holding.map(|row| row.text.clone()).collect()
     }
+}
+
+fn tenths(minutes: f64) -> f64 {
+    (minutes * 10.0).round() / 10.0
 }

@@ -201,7 +201,7 @@ fn bad_access_takes_longer() {
     };
     assert!(lay(&hard) > lay(&easy));
     let sum: f64 = easy.steps.iter().map(|step| step.minutes).sum();
-    assert!((easy.minutes - sum).abs() < 1e-9);
+    assert!((easy.minutes - sum).abs() < 1e-6);
 }
 
 #[test]
@@ -261,4 +261,13 @@ fn names_are_shown_letter_for_letter() {
             .title
             .contains("`{{ job.title }} & <b>`")
     );
+}
+
+#[test]
+fn nothing_comes_between_the_batteries_until_the_system_is_dead() {
+    let method = Bench::new(BOAT).order();
+    let first = position(&method, |step| step.kind == "negative off");
+    let dead = position(&method, |step| step.kind == "dead");
+    let between = &method.steps[first..dead];
+    assert!(between.iter().all(|step| step.kind.ends_with(" off")));
 }
