@@ -83,14 +83,21 @@ impl<'a> Market<'a> {
 
     /// An amount in the job's currency, rounded to its minor unit; `None` without a rate.
     pub(super) fn converted(&self, amount: Money, from: Currency) -> Option<Money> {
-        let rate = if from == self.currency {
-            Decimal::ONE
-        } else {
-            let mut rates = self.shop.exchange.iter();
-            let row = rates.find(|row| row.currency.value == from)?;
-            row.rate.decimal()
-        };
+        if from == self.currency {
+            return Some(amount.rounded(self.currency));
+        }
+        let rate = self.rate(from)?.checked_div(self.rate(self.currency)?)?;
         Some(amount.scaled(rate, self.currency))
+    }
+
+    /// What one unit of a currency costs in the shop's.
+    fn rate(&self, currency: Currency) -> Option<Decimal> {
+        if currency == self.shop.currency {
+            return Some(Decimal::ONE);
+        }
+        let mut rates = self.shop.exchange.iter();
+        let row = rates.find(|row| row.currency.value == currency)?;
+        Some(row.rate.decimal())
     }
 
     /// Whether the part comes in a colour; a part without a choice of colours comes in any.

@@ -78,6 +78,9 @@ pub fn catalog() -> Catalog {
              min_bend_radius = '50 mm'\nmass_per_length = '0.3 kg/m'\ncolours = ['red']\n"
         );
     }
+    text += "[[ampacity_table]]\nname = 'none'\ncitation = 'invented'\nbasis = 'common practice'\n\
+             ambient = '30 C'\nratings = ['105 C']\nrow = [{ size = '25 mm2', currents = ['150 A'] }]\n\
+             engine_ambient = '50 C'\nengine_factors = ['85 %']\n";
     text += "[[setting]]\nsetting = 'road vehicle'\nampacity_table = 'none'\n\
              auto_families = ['plain']\n";
     for (rule, value) in RULES {

@@ -23,7 +23,7 @@ table! {
         tools: Vec<Spanned<String>>,
         /// Ids of parts not to be had.
         unavailable: Vec<Spanned<String>>,
-        /// What one unit of a foreign currency costs.
+        /// What one unit of another currency costs.
         exchange: Vec<ExchangeFile>,
     }
 }
@@ -57,9 +57,9 @@ table! {
 table! {
     /// A rate of exchange.
     pub struct ExchangeFile as "exchange" {
-        /// The foreign currency.
+        /// Another currency than the shop's.
         currency: Spanned<Currency>,
-        /// What one unit of it costs in the job's currency, as a text.
+        /// What one unit of it costs in the shop's currency, as a text.
         rate: Spanned<Money>,
     }
 }

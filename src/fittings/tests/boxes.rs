@@ -123,12 +123,3 @@ fn the_smallest_box_that_fits_is_chosen_and_a_giant_battery_gets_none() {
     assert_eq!(giant.verdict(CheckRule::Enclosure, "main"), Verdict::Fail);
     assert!(giant.misfits[0].wanted.starts_with("a box for `main`"));
 }
-
-#[test]
-fn a_box_that_the_catalog_does_not_hold_fails_by_name() {
-    let (_, fittings) =
-        boxed("enclosure = 'box-nowhere'\nlength = '280 mm'\nwidth = '175 mm'\nheight = '190 mm'")
-            .fit();
-    let check = fittings.about(CheckRule::Enclosure, "main")[0];
-    assert!(check.verdict == Verdict::Fail && check.note.contains("`box-nowhere`"));
-}

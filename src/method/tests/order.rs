@@ -90,7 +90,7 @@ fn tests_stand_before_the_first_power() {
 }
 
 #[test]
-fn sleeve_and_label_go_on_before_the_crimp_and_the_trial_before_the_last_cut() {
+fn the_trial_comes_before_the_last_cut() {
     let method = Bench::new(PICKUP).order();
     let of = |kind: &str| {
         position(&method, |step| {
@@ -100,13 +100,9 @@ fn sleeve_and_label_go_on_before_the_crimp_and_the_trial_before_the_last_cut() {
     let order = [
         "string",
         "cut",
-        "strip first end",
-        "crimp first end",
-        "shrink first end",
+        "make first end",
         "lay",
-        "strip last end",
-        "crimp last end",
-        "shrink last end",
+        "make last end",
         "insulation",
         "prove lead",
     ];
@@ -135,7 +131,7 @@ fn everything_that_was_fitted_has_its_step() {
         assert_eq!(count(&["cut"]), sections);
         assert_eq!(count(&["lay"]), sections);
         assert_eq!(
-            count(&["crimp first end", "crimp last end"]),
+            count(&["make first end", "make last end"]),
             fittings.ends.len()
         );
         assert_eq!(count(&["drill panel"]), fittings.passages.len());
@@ -165,7 +161,7 @@ fn titles_name_the_real_thing() {
     for end in &bench.fittings.ends {
         let (lug, die) = (end.lug.as_ref().unwrap(), end.die.as_ref().unwrap());
         let named = |step: &Step| {
-            step.kind.starts_with("crimp")
+            step.kind.starts_with("make ")
                 && step.title.contains(lug.as_str())
                 && step
                     .title

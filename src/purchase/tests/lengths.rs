@@ -52,8 +52,8 @@ fn colours_are_bought_and_cut_apart() {
     assert_eq!(
         cuts(&purchase),
         [
+            "shelf 4.00: 2.00, left 2.00",
             "Harbour 5.00: 3.00 1.50, left 0.50",
-            "shelf 4.00: 2.00, left 2.00"
         ]
     );
     assert_eq!(
