@@ -2,6 +2,7 @@
 
 use std::collections::BTreeMap;
 
+use super::offer_check::wrong_offers;
 use super::{
     AmpacityTable, BatteryTerminal, Boot, Breaker, Bus, Cable, Catalog, ChemistryRow, Clamp,
     Connector, Consumable, Contactor, Curve, Die, Enclosure, Fastener, FeedThrough, Fuse, Grommet,
@@ -101,6 +102,7 @@ pub fn load(layers: &[Vec<SourceId>], sources: &Sources) -> Result<Catalog, Vec<
         catalog.override_with(rows);
     }
     mistakes.extend(check::whole(&catalog));
+    mistakes.extend(wrong_offers(&catalog));
     if mistakes.is_empty() {
         Ok(catalog)
     } else {

@@ -16,6 +16,7 @@ mod lint;
 mod load;
 mod mounting;
 mod offer;
+mod offer_check;
 mod part;
 mod protective;
 mod routing;
@@ -151,6 +152,18 @@ impl Catalog {
     /// The part with an id.
     pub fn part(&self, id: &str) -> Option<&dyn Part> {
         self.parts().find(|part| part.id() == id)
+    }
+
+    /// The colours that a part is sold in; empty where it has no choice of colour.
+    pub fn colours(&self, id: &str) -> &[Colour] {
+        let cable = self.cables.iter().find(|row| *row.id == id);
+        let sleeve = self.sleeves.iter().find(|row| *row.id == id);
+        let boot = self.boots.iter().find(|row| *row.id == id);
+        let colours = cable.map(|row| row.colours.as_slice());
+        colours
+            .or(sleeve.map(|row| row.colours.as_slice()))
+            .or(boot.map(|row| std::slice::from_ref(&row.colour)))
+            .unwrap_or_default()
     }
 
     /// The rules of a setting.

@@ -55,6 +55,13 @@ words! {
     }
 }
 
+impl PartKind {
+    /// Whether it is sold by length; everything else is sold by the piece.
+    pub const fn sold_by_length(self) -> bool {
+        matches!(self, Self::Cable | Self::Vent | Self::Sleeving)
+    }
+}
+
 /// A row of the catalog that can be bought.
 pub trait Part {
     /// The catalog id.

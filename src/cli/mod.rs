@@ -18,7 +18,6 @@ use std::process::ExitCode;
 use clap::Parser;
 
 use arguments::{Arguments, Command};
-use error::CommandError;
 
 /// How a command that did its work ends.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

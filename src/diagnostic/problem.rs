@@ -3,7 +3,7 @@
 use std::fmt;
 
 use super::nearest;
-use crate::quantity::QuantityError;
+use crate::quantity::{Currency, QuantityError};
 
 /// What a name in a file stands for.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -40,6 +40,12 @@ pub enum Subject {
     Die,
     /// A tool of the catalog.
     Tool,
+    /// A kind of step of the step library.
+    StepKind,
+    /// A caution of the step library.
+    Caution,
+    /// A value that a text of the step library may show.
+    Fact,
 }
 
 impl fmt::Display for Subject {
@@ -61,6 +67,9 @@ impl fmt::Display for Subject {
             Self::AmpacityTable => "ampacity table",
             Self::Die => "die",
             Self::Tool => "tool",
+            Self::StepKind => "kind of step",
+            Self::Caution => "caution",
+            Self::Fact => "value",
         })
     }
 }
@@ -69,6 +78,7 @@ impl Subject {
     fn plural(self) -> String {
         match self {
             Self::CableFamily => "cable families".to_owned(),
+            Self::StepKind => "kinds of steps".to_owned(),
             other => format!("{other}s"),
         }
     }
@@ -185,6 +195,11 @@ pub enum Problem {
         /// The range, in words.
         range: &'static str,
     },
+    /// An amount of money finer than the smallest unit of its currency.
+    TooManyDigits {
+        /// The currency.
+        currency: Currency,
+    },
 }
 
 impl Problem {
@@ -245,6 +260,10 @@ impl Problem {
             Self::Unreachable { .. } => "no chain of legs joins the two places".to_owned(),
             Self::Contradiction { .. } => String::new(),
             Self::OutOfRange { range, .. } => format!("expected {range}"),
+            Self::TooManyDigits { currency } => match currency.minor_digits() {
+                0 => "expected a whole amount".to_owned(),
+                digits => format!("expected at most {digits} digits after the point"),
+            },
         }
     }
 
@@ -305,6 +324,9 @@ impl fmt::Display for Problem {
             Self::Unreachable { from, to } => write!(f, "no way leads from `{from}` to `{to}`"),
             Self::Contradiction { reason, .. } => f.write_str(reason),
             Self::OutOfRange { what, .. } => write!(f, "{what} is out of range"),
+            Self::TooManyDigits { currency } => {
+                write!(f, "the amount has more digits than {currency} has")
+            }
         }
     }
 }

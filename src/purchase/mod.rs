@@ -1,10 +1,69 @@
 //! Purchase: what to buy where, and what it costs, exact to the cent.
 
+mod bill;
+mod demand;
+mod fill;
+mod lines;
+mod market;
+mod measure;
+mod packs;
+mod rolls;
+mod shelf;
+mod shortage;
+#[cfg(test)]
+mod tests;
+mod tools;
+
+use std::collections::BTreeSet;
+
 use serde::Serialize;
 
-use crate::catalog::{Colour, PartKind};
+use crate::catalog::{Catalog, Colour, PartKind};
 use crate::check::Check;
+use crate::fittings::Need;
 use crate::quantity::{Currency, Length, Money};
+use crate::shop::ShopFile;
+
+/// Takes what is on the shelf, and buys the rest part by part as cheaply as can be found.
+///
+/// All amounts are in `currency`, the job's. What cannot be had is left out of the bills and
+/// fails a `supply` check that says why.
+pub fn buy(
+    needs: &[Need],
+    tools: &[String],
+    shop: &ShopFile,
+    catalog: &Catalog,
+    currency: Currency,
+) -> Purchase {
+    let market = market::Market {
+        shop,
+        catalog,
+        currency,
+    };
+    let mut shelf = shelf::Shelf::new(shop);
+    let sorted = tools::sort(tools, shop, catalog);
+    let material = fill::fill(demand::collect(needs, catalog), &mut shelf, &market);
+    let missing = fill::fill(
+        demand::collect(&sorted.missing, catalog),
+        &mut shelf,
+        &market,
+    );
+    let bill = bill::total(material.lines, &market, &BTreeSet::new());
+    let served = bill.deliveries.iter().map(|row| row.supplier.clone());
+    let served: BTreeSet<String> = served.collect();
+    let tools = bill::total(missing.lines, &market, &served);
+    let mut checks = material.checks;
+    checks.extend(missing.checks);
+    checks.extend(bill::unpriced_delivery(&bill, &tools, &market));
+    Purchase {
+        bill,
+        tools,
+        tools_owned: sorted.owned,
+        from_stock: [material.from_stock, missing.from_stock].concat(),
+        cuts: [material.cuts, missing.cuts].concat(),
+        checks,
+    }
+}
 
 /// Outcome of the purchase stage.
 #[derive(Debug, Clone, Serialize)]
@@ -15,9 +74,9 @@ pub struct Purchase {
     pub tools: Bill,
     /// Tools and dies owned, by description.
     pub tools_owned: Vec<String>,
-    /// What is taken from the shelf.
+    /// What is taken from the shelf, by kind and then description.
     pub from_stock: Vec<FromStock>,
-    /// Which piece comes from which roll or offcut.
+    /// Which piece comes from which roll or offcut; those from the shelf first for each part.
     pub cuts: Vec<RollCuts>,
     /// Verdicts on supply.
     pub checks: Vec<Check>,
@@ -32,7 +91,7 @@ pub struct Bill {
     pub lines: Vec<BillLine>,
     /// Sum of the lines.
     pub goods_total: Money,
-    /// Delivery of each supplier that charges or is used.
+    /// Delivery of each supplier that is used, by name.
     pub deliveries: Vec<Delivery>,
     /// Sum of the deliveries.
     pub delivery: Money,
@@ -53,7 +112,8 @@ pub struct BillLine {
     pub description: String,
     /// Colour, for parts sold in colours.
     pub colour: Option<Colour>,
-    /// How much the job needs of it from this purchase: pieces or metres.
+    /// How much the job needs of it from this purchase: a number of pieces, or metres to the
+    /// millimetre.
     pub quantity: String,
     /// `piece` or `m`.
     pub unit: &'static str,
@@ -85,7 +145,9 @@ pub struct Delivery {
 pub struct FromStock {
     /// Id of the part.
     pub part: String,
-    /// One line on it.
+    /// Colour, for parts sold in colours.
+    pub colour: Option<Colour>,
+    /// One line on it, colour included.
     pub description: String,
     /// How much, in words.
     pub amount: String,
@@ -98,9 +160,9 @@ pub struct RollCuts {
     pub part: String,
     /// Colour, for parts sold in colours.
     pub colour: Option<Colour>,
-    /// Where the roll comes from: the shelf or a supplier.
+    /// Where the roll comes from: `shelf` or a supplier.
     pub origin: String,
-    /// Length of the roll.
+    /// Length of the roll or offcut, or of what the counter cuts.
     pub length: Length,
     /// The pieces, each with its purpose.
     pub pieces: Vec<Piece>,

@@ -35,6 +35,11 @@ pub enum QuantityError {
         /// The values that exist, as one phrase.
         known: String,
     },
+    /// A figure larger than anything of its kind.
+    TooLarge {
+        /// The largest that is taken, with its unit.
+        most: &'static str,
+    },
     /// More decimal places than the currency has, or no exact decimal.
     NotExact {
         /// The text as written.
@@ -54,6 +59,7 @@ impl fmt::Display for QuantityError {
             Self::DecimalComma => write!(f, "write the decimal sign as a point, not a comma"),
             Self::Negative => write!(f, "it cannot be below zero"),
             Self::NotKnown { text, known } => write!(f, "`{text}` is not one of: {known}"),
+            Self::TooLarge { most } => write!(f, "it cannot be more than {most}"),
             Self::NotExact { text } => write!(f, "`{text}` is not an exact decimal amount"),
         }
     }

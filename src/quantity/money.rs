@@ -24,6 +24,11 @@ impl Money {
         self.0
     }
 
+    /// Whether the currency's minor unit is fine enough to pay the amount exactly.
+    pub fn payable_in(self, currency: Currency) -> bool {
+        self.0.normalize().scale() <= currency.minor_digits()
+    }
+
     /// A whole number of times the amount, exactly.
     pub fn times(self, count: u64) -> Self {
         Self(self.0 * Decimal::from(count))
@@ -45,6 +50,9 @@ impl Money {
     }
 }
 
+/// The largest amount or rate of exchange that a file may hold.
+const MOST: u32 = 1_000_000_000;
+
 impl Quantity for Money {
     const NAME: &'static str = "an amount of money";
     const EXAMPLES: &'static str = r#""12.50""#;
@@ -62,6 +70,10 @@ impl Quantity for Money {
         })?;
         if amount.is_sign_negative() && !amount.is_zero() {
             return Err(QuantityError::Negative);
+        }
+        // Larger amounts are slips; the limit keeps price x rate x packs within exact arithmetic.
+        if amount > Decimal::from(MOST) {
+            return Err(QuantityError::TooLarge { most: "1000000000" });
         }
         Ok(Self(amount))
     }
@@ -95,5 +107,42 @@ impl std::ops::AddAssign for Money {
 impl std::iter::Sum for Money {
     fn sum<I: Iterator<Item = Self>>(items: I) -> Self {
         items.fold(Self::ZERO, |total, item| total + item)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    #![allow(clippy::unwrap_used)]
+    use super::*;
+
+    fn money(text: &str) -> Money {
+        Money::parse(text).unwrap()
+    }
+
+    fn currency(code: &str) -> Currency {
+        Currency::parse(code).unwrap()
+    }
+
+    #[test]
+    fn rounding_goes_half_up_to_the_minor_unit_and_shows_its_digits() {
+        assert_eq!(money("2.345").rounded(currency("EUR")).to_string(), "2.35");
+        assert_eq!(money("2.5").rounded(currency("JPY")).to_string(), "3");
+        assert_eq!(money("2").rounded(currency("KWD")).to_string(), "2.000");
+    }
+
+    #[test]
+    fn an_amount_finer_than_the_minor_unit_cannot_be_paid() {
+        assert!(money("12.500").payable_in(currency("EUR")));
+        assert!(!money("12.505").payable_in(currency("EUR")));
+        assert!(!money("12.5").payable_in(currency("JPY")));
+        assert!(money("12.505").payable_in(currency("TND")));
+    }
+
+    #[test]
+    fn refuses_amounts_beyond_reason() {
+        let error = QuantityError::TooLarge { most: "1000000000" };
+        assert_eq!(Money::parse("1000000000.01"), Err(error));
+        assert_eq!(Money::parse("-1"), Err(QuantityError::Negative));
+        assert!(Money::parse("79228162514264337593543950336").is_err());
     }
 }

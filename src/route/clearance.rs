@@ -80,7 +80,8 @@ pub fn unjoined(lead: &Lead) -> Check {
     )
 }
 
-/// The verdict on the heat of a way.
+/// The verdict on the heat of a way. A lead whose cable is yet to be chosen gets its passing verdict
+/// with the choice, from the cable's own rating.
 pub fn insulation_check(
     job: &Job,
     catalog: &Catalog,
@@ -96,18 +97,17 @@ pub fn insulation_check(
     };
     let ambient = job.space(space).temperature;
     let limit = insulation.rating.map(|rating| rating.c());
-    let mut check = Check::at_most(CheckRule::Insulation, &lead.name, ambient.c(), &limit, "C");
+    let mut check = Check::at_most(CheckRule::Insulation, &lead.name, ambient.c(), &limit, "°C");
     let rating = insulation.rating.value;
     let kept = stands(rating, ambient);
     // Air as hot as the rating leaves nothing for the current.
     check.verdict = if kept { Verdict::Pass } else { Verdict::Fail };
+    if kept && lead.family.is_none() {
+        return None;
+    }
     let note = if kept {
-        let chosen = match lead.family {
-            Some(_) => "",
-            None => "of the cables to choose from, ",
-        };
         let (heat, rating) = (heat(job, space), wording::temperature(job, rating));
-        format!("{heat}; {chosen}`{}` is rated {rating}.", insulation.family)
+        format!("{heat}; `{}` is rated {rating}.", insulation.family)
     } else {
         too_hot(job, catalog, way, space, insulation)
     };
@@ -199,7 +199,7 @@ mod tests {
     fn insulation_is_held_against_the_hottest_air_of_legs_and_places() {
         let legs = [
             leg_with("a", "b", 1.0, "space = 'engine bay'"),
-            lead("a", "b", ""),
+            lead("a", "b", "cable = 'plain'"),
         ];
         let (_, route) = traced(&["a", "b"], &legs);
         let passed = checks(&route, CheckRule::Insulation, Verdict::Pass);

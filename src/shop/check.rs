@@ -2,10 +2,10 @@
 
 use std::collections::BTreeMap;
 
-use super::ShopFile;
+use super::{ShopFile, StockFile};
 use crate::catalog::{Catalog, Part};
 use crate::diagnostic::{Diagnostic, Problem, Span, Spanned, Subject};
-use crate::quantity::Money;
+use crate::quantity::{Currency, Money};
 
 /// Every mistake that only the catalog or the rest of the file shows.
 pub fn check(shop: &ShopFile, catalog: &Catalog) -> Vec<Diagnostic> {
@@ -15,11 +15,22 @@ pub fn check(shop: &ShopFile, catalog: &Catalog) -> Vec<Diagnostic> {
     for part in stocked.chain(&shop.tools).chain(&shop.unavailable) {
         require(part, Subject::Part, &parts, &mut mistakes);
     }
+    suppliers(shop, catalog, &mut mistakes);
+    for stock in &shop.stock {
+        let problem = wrong_stock(stock, catalog);
+        mistakes.extend(problem.map(|problem| Diagnostic::new(problem, stock.span)));
+    }
+    exchange(shop, &mut mistakes);
+    digits(shop, &mut mistakes);
+    mistakes
+}
+
+fn suppliers(shop: &ShopFile, catalog: &Catalog, mistakes: &mut Vec<Diagnostic>) {
     let lists = catalog.price_lists.iter();
-    let suppliers: Vec<&str> = lists.map(|list| list.supplier.as_str()).collect();
+    let known: Vec<&str> = lists.map(|list| list.supplier.as_str()).collect();
     let mut seen: BTreeMap<&str, Span> = BTreeMap::new();
     for supplier in &shop.supplier {
-        require(&supplier.name, Subject::Supplier, &suppliers, &mut mistakes);
+        require(&supplier.name, Subject::Supplier, &known, mistakes);
         if let Some(first) = seen.insert(&supplier.name, supplier.name.span) {
             let problem = Problem::DuplicateName {
                 subject: Subject::Supplier,
@@ -29,21 +40,73 @@ pub fn check(shop: &ShopFile, catalog: &Catalog) -> Vec<Diagnostic> {
             mistakes.push(mistake.with_related(first, "first used here"));
         }
     }
-    for stock in &shop.stock {
-        if stock.pieces == 0 && stock.offcuts.is_empty() {
-            let reason = format!("nothing of `{}` is on the shelf", *stock.part);
-            let help = "give `pieces` or `offcuts`, or take the entry away";
-            let problem = Problem::contradiction_with_help(reason, help);
-            mistakes.push(Diagnostic::new(problem, stock.span));
-        }
+}
+
+/// What cannot be true of an entry of the shelf.
+fn wrong_stock(stock: &StockFile, catalog: &Catalog) -> Option<Problem> {
+    let id = stock.part.as_str();
+    if stock.pieces == 0 && stock.offcuts.is_empty() {
+        return Some(Problem::contradiction_with_help(
+            format!("nothing of `{id}` is on the shelf"),
+            "give `pieces` or `offcuts`, or take the entry away",
+        ));
     }
+    let kind = catalog.part(id)?.kind();
+    if kind.sold_by_length() && stock.pieces > 0 {
+        return Some(Problem::contradiction_with_help(
+            format!("`{id}` is a {kind} and is counted by length, not in pieces"),
+            "give the length of each piece under `offcuts`",
+        ));
+    }
+    if !kind.sold_by_length() && !stock.offcuts.is_empty() {
+        return Some(Problem::contradiction_with_help(
+            format!("`{id}` is a {kind} and has no offcuts"),
+            "give the number of `pieces`",
+        ));
+    }
+    let colours = catalog.colours(id);
+    let colour = stock.colour?;
+    if colours.is_empty() || colours.contains(&colour) {
+        return None;
+    }
+    let known: Vec<&str> = colours.iter().map(|colour| colour.as_str()).collect();
+    Some(Problem::contradiction_with_help(
+        format!("`{id}` does not come in {colour}"),
+        format!("it comes in: {}", known.join(", ")),
+    ))
+}
+
+fn exchange(shop: &ShopFile, mistakes: &mut Vec<Diagnostic>) {
+    let mut seen: BTreeMap<Currency, Span> = BTreeMap::new();
     for exchange in &shop.exchange {
         if exchange.rate.value == Money::ZERO {
             let problem = Problem::contradiction("a rate of exchange cannot be nothing");
             mistakes.push(Diagnostic::new(problem, exchange.rate.span));
         }
+        let currency = &exchange.currency;
+        if let Some(first) = seen.insert(currency.value, currency.span) {
+            let reason = format!("there are two rates for {}", currency.value);
+            let problem = Problem::contradiction_with_help(reason, "keep the rate that holds");
+            let mistake = Diagnostic::new(problem, currency.span);
+            mistakes.push(mistake.with_related(first, "the other is here"));
+        }
     }
-    mistakes
+}
+
+/// Amounts that the shop's currency cannot pay.
+fn digits(shop: &ShopFile, mistakes: &mut Vec<Diagnostic>) {
+    let of_suppliers = shop.supplier.iter().flat_map(|supplier| {
+        let amounts = std::iter::once(&supplier.delivery).chain(&supplier.free_from);
+        amounts.map(|amount| (amount, supplier.span))
+    });
+    for (amount, span) in std::iter::once((&shop.labour_rate, shop.span)).chain(of_suppliers) {
+        if !amount.payable_in(shop.currency) {
+            let problem = Problem::TooManyDigits {
+                currency: shop.currency,
+            };
+            mistakes.push(Diagnostic::new(problem, span));
+        }
+    }
 }
 
 fn require(
@@ -55,5 +118,105 @@ fn require(
     if !known.contains(&name.as_str()) {
         let problem = Problem::unknown_name(subject, name, known.iter().copied());
         mistakes.push(Diagnostic::new(problem, name.span));
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    #![allow(clippy::unwrap_used)]
+    use crate::catalog;
+    use crate::diagnostic::{Sources, render};
+    use crate::shop::load;
+
+    const CATALOG: &str = r#"
+        [[sleeve]]
+        id = "sleeve"
+        description = "Lined sleeve"
+        source = "invented"
+        supplied = "12 mm"
+        recovered = "4 mm"
+        length = "50 mm"
+        rating = "125 C"
+        colours = ["red", "black"]
+        [[vent]]
+        id = "hose"
+        description = "Vent hose"
+        source = "invented"
+        bore = "12 mm"
+        [[price_list]]
+        supplier = "Harbour"
+        currency = "EUR"
+        source = "invented"
+        offer = []
+    "#;
+
+    /// The mistakes in a shop file, as a person reads them.
+    fn mistakes(shop: &str) -> String {
+        let mut sources = Sources::default();
+        let catalog = sources.add("catalog.toml", CATALOG);
+        let catalog = catalog::load(&[vec![catalog]], &sources).unwrap();
+        let source = sources.add("shop.toml", format!("name = \"Shed\"\n{shop}"));
+        match load(source, &sources, &catalog) {
+            Ok(_) => String::new(),
+            Err(mistakes) => render(&mistakes, &sources, false),
+        }
+    }
+
+    #[test]
+    fn a_sound_shop_file_is_taken() {
+        let shop = r#"
+            labour_rate = "48.50"
+            tax = "8.1 %"
+            tools = []
+            supplier = [{ name = "Harbour", delivery = "6.90", free_from = "150" }]
+            stock = [
+                { part = "sleeve", colour = "red", pieces = 3 },
+                { part = "hose", offcuts = ["1.2 m"] },
+            ]
+            exchange = [{ currency = "USD", rate = "0.917" }]
+        "#;
+        assert_eq!(mistakes(shop), "");
+    }
+
+    #[test]
+    fn names_that_nobody_bears_are_pointed_out_with_the_nearest() {
+        let supplier = mistakes(r#"supplier = [{ name = "Harbor" }]"#);
+        assert!(supplier.contains("there is no supplier `Harbor`"));
+        assert!(supplier.contains("did you mean `Harbour`?"));
+        let twice = r#"supplier = [{ name = "Harbour" }, { name = "Harbour" }]"#;
+        assert!(mistakes(twice).contains("is given to more than one supplier"));
+        assert!(mistakes(r#"tools = ["press"]"#).contains("there is no part `press`"));
+    }
+
+    #[test]
+    fn stock_that_cannot_be_is_refused() {
+        let stock = |entry: &str| mistakes(&format!("stock = [{{ {entry} }}]"));
+        assert!(stock(r#"part = "sleeve""#).contains("nothing of `sleeve` is on the shelf"));
+        let hose = stock(r#"part = "hose", pieces = 2"#);
+        assert!(hose.contains("is counted by length, not in pieces"));
+        let sleeve = stock(r#"part = "sleeve", offcuts = ["1 m"]"#);
+        assert!(sleeve.contains("has no offcuts"));
+        let blue = stock(r#"part = "sleeve", pieces = 1, colour = "blue""#);
+        assert!(blue.contains("`sleeve` does not come in blue"));
+        assert!(blue.contains("it comes in: red, black"));
+    }
+
+    #[test]
+    fn rates_must_be_something_and_stand_once() {
+        let nothing = mistakes(r#"exchange = [{ currency = "USD", rate = "0.0" }]"#);
+        assert!(nothing.contains("a rate of exchange cannot be nothing"));
+        let twice = r#"exchange = [
+            { currency = "USD", rate = "0.9" },
+            { currency = "USD", rate = "0.8" },
+        ]"#;
+        assert!(mistakes(twice).contains("there are two rates for USD"));
+    }
+
+    #[test]
+    fn money_finer_than_the_currency_is_refused() {
+        assert!(mistakes(r#"labour_rate = "48.505""#).contains("more digits than EUR has"));
+        let yen = "currency = \"JPY\"\nsupplier = [{ name = \"Harbour\", free_from = \"9.5\" }]";
+        assert!(mistakes(yen).contains("more digits than JPY has"));
+        assert!(mistakes(r#"tax = "8,1 %""#).contains("decimal sign as a point"));
     }
 }

@@ -2,7 +2,7 @@
 
 use crate::diagnostic::{Diagnostic, SourceId, Sources, Spanned};
 use crate::file::{Reader, table};
-use crate::quantity::{Currency, Length, Money, Ratio};
+use crate::quantity::{Currency, Length, Money, Percent};
 
 table! {
     /// A workshop: rates, tax, suppliers, stock and tools.
@@ -14,7 +14,7 @@ table! {
         /// Labour for one hour, before tax.
         labour_rate: Money = "0",
         /// Tax on goods and delivery.
-        tax: Ratio = "0 %",
+        tax: Percent = "0 %",
         /// Suppliers it buys from; their offers are in the catalog.
         supplier: Vec<SupplierFile>,
         /// What lies on the shelf.

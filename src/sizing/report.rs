@@ -38,6 +38,9 @@ pub fn report(choice: &mut Choice<'_>) -> Sizing {
         let sized = sized_lead(choice, id, duty, lacking);
         sizing.checks.push(ampacity_check(choice, id, duty));
         sizing.checks.push(conductor_check(choice, id));
+        if choice.job.lead(id).family.is_none() {
+            sizing.checks.extend(insulation_check(choice, id));
+        }
         sizing.leads.push(sized);
     }
     sizing
@@ -111,6 +114,25 @@ fn ampacity_check(choice: &Choice<'_>, id: LeadId, duty: &LeadDuty) -> Check {
             check.with_note(format!("{what}; take a thicker cable or a cooler way"))
         }
     }
+}
+
+/// The heat of the way against the insulation of the cable chosen. A way too hot for every cable
+/// has failed with the route.
+fn insulation_check(choice: &Choice<'_>, id: LeadId) -> Option<Check> {
+    let (cable, way) = (choice.chosen(id).cable, &choice.route.leads[id.0]);
+    let limit = Cited {
+        value: cable.rating.c(),
+        citation: cable.source.clone(),
+        basis: Basis::CommonPractice,
+    };
+    let name = &choice.job.lead(id).name;
+    let note = format!(
+        "the hottest air on the way is {:.0} °C, the cable is rated {:.0} °C",
+        way.ambient.c(),
+        cable.rating.c()
+    );
+    let check = Check::at_most(CheckRule::Insulation, name, way.ambient.c(), &limit, "°C");
+    (way.ambient < cable.rating).then(|| check.with_note(note))
 }
 
 /// Size and metal against the rules of the setting.

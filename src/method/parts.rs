@@ -1,0 +1,170 @@
+//! Which step uses which part: every need of the fittings is named in exactly one step.
+
+use super::draft::Draft;
+use super::library::{StepFile, StepLibrary};
+use super::subject::{Subject, Wish};
+use super::wording;
+use super::work::Work;
+use crate::catalog::PartKind;
+use crate::fittings::{Amount, Need};
+use crate::quantity::Length;
+
+/// For each step, in the order of the work, the positions of the needs that it uses.
+///
+/// A need goes to the first step that takes such parts and whose thing is known to use just this
+/// one; else to one whose thing is spoken of in the need's purpose, the longest name winning; else,
+/// for consumables, to the first step that has a use for them; else to the step that names the rest.
+pub fn shares(
+    work: &Work,
+    library: &StepLibrary,
+    subjects: &[Subject],
+    steps: &[Draft],
+) -> Vec<Vec<usize>> {
+    let mut wishes: Vec<Vec<Wish>> = steps
+        .iter()
+        .map(|step| subjects[step.subject].wishes.clone())
+        .collect();
+    let mut shares = vec![Vec::new(); steps.len()];
+    for (position, need) in work.fittings.needs.iter().enumerate() {
+        let takes = |step: &Draft| takes(work, &library.steps[step.kind], need);
+        let candidates: Vec<usize> = (0..steps.len()).filter(|at| takes(&steps[*at])).collect();
+        let things = |at: usize| &subjects[steps[at].subject];
+        let rest = || steps.iter().position(|step| library.steps[step.kind].rest);
+        let user = wished(need, &candidates, &mut wishes, things)
+            .or_else(|| spoken_of(need, &candidates, things))
+            .or_else(|| candidates.first().copied().filter(|_| is_consumable(need)))
+            .or_else(rest);
+        if let Some(user) = user {
+            shares[user].push(position);
+        }
+    }
+    shares
+}
+
+fn is_consumable(need: &Need) -> bool {
+    need.kind == PartKind::Consumable
+}
+
+fn takes(work: &Work, step: &StepFile, need: &Need) -> bool {
+    if !is_consumable(need) {
+        return step.takes.contains(&need.kind);
+    }
+    let mut rows = work.catalog.consumables.iter();
+    let row = rows.find(|row| *row.id == need.part);
+    row.is_some_and(|row| step.consumables.contains(&row.purpose))
+}
+
+/// A step whose thing is known to use the part, in just this length where there is one; of several
+/// the one that the purpose speaks of most. Pieces strike off as many wishes as there are pieces.
+fn wished<'a>(
+    need: &Need,
+    candidates: &[usize],
+    wishes: &mut [Vec<Wish>],
+    things: impl Fn(usize) -> &'a Subject,
+) -> Option<usize> {
+    let fits = |wish: &Wish| wish.part == need.part && same_length(wish.length, need.amount);
+    let pieces = match need.amount {
+        Amount::Pieces(pieces) => pieces.max(1),
+        Amount::Length(_) => 1,
+    };
+    let mut user = None;
+    for _ in 0..pieces {
+        let wishing = candidates.iter().copied();
+        let wishing: Vec<usize> = wishing.filter(|at| wishes[*at].iter().any(fits)).collect();
+        let Some(next) = most_spoken_of(need, &wishing, &things) else {
+            break;
+        };
+        if let Some(struck) = wishes[next].iter().position(fits) {
+            wishes[next].remove(struck);
+        }
+        user = user.or(Some(next));
+    }
+    user
+}
+
+fn same_length(wish: Option<Length>, amount: Amount) -> bool {
+    /// Lengths that differ by less are the same length, worked out twice.
+    const HAIR_M: f64 = 1e-6;
+    match (wish, amount) {
+        (Some(wish), Amount::Length(need)) => (wish - need).m().abs() < HAIR_M,
+        _ => true,
+    }
+}
+
+/// The step whose thing has the longest name in the need's purpose; the first of several.
+fn spoken_of<'a>(
+    need: &Need,
+    candidates: &[usize],
+    things: impl Fn(usize) -> &'a Subject,
+) -> Option<usize> {
+    let user = most_spoken_of(need, candidates, &things);
+    user.filter(|at| spoken(need, things(*at)) > 0)
+}
+
+fn most_spoken_of<'a>(
+    need: &Need,
+    steps: &[usize],
+    things: &impl Fn(usize) -> &'a Subject,
+) -> Option<usize> {
+    let spoken = |at: usize| spoken(need, things(at));
+    let most = steps.iter().map(|at| spoken(*at)).max()?;
+    steps.iter().copied().find(|at| spoken(*at) == most)
+}
+
+/// How much of a need's purpose is made of a thing's names.
+fn spoken(need: &Need, thing: &Subject) -> usize {
+    let names = thing.mentions.iter();
+    let spoken = names.filter(|name| need.purpose.contains(name.as_str()));
+    spoken.map(String::len).sum()
+}
+
+/// Parts in words with their number, one line for each part and colour.
+pub fn in_words(work: &Work, needs: &[usize]) -> Vec<String> {
+    let mut rows: Vec<Need> = Vec::new();
+    for need in needs.iter().filter_map(|at| work.fittings.needs.get(*at)) {
+        match rows.iter_mut().find(|row| alike(row, need)) {
+            Some(row) => row.amount = sum(row.amount, need.amount),
+            None => rows.push(need.clone()),
+        }
+    }
+    rows.iter().map(|row| line(work, row)).collect()
+}
+
+/// Pieces add up; lengths are each one unbroken length, and stay on their own.
+fn alike(a: &Need, b: &Need) -> bool {
+    let pieces = |need: &Need| matches!(need.amount, Amount::Pieces(_));
+    a.part == b.part && a.colour == b.colour && pieces(a) && pieces(b)
+}
+
+fn sum(a: Amount, b: Amount) -> Amount {
+    match (a, b) {
+        (Amount::Pieces(a), Amount::Pieces(b)) => Amount::Pieces(a.saturating_add(b)),
+        (other, _) => other,
+    }
+}
+
+fn line(work: &Work, need: &Need) -> String {
+    let description = work.describe(&need.part);
+    // Parts sold in one colour only name it themselves.
+    let colour = need.colour.map(|colour| colour.to_string());
+    let colour = colour.filter(|colour| !description.contains(colour.as_str()));
+    let colour = colour.map_or_else(String::new, |colour| format!(", {colour}"));
+    match need.amount {
+        Amount::Pieces(pieces) => format!("{pieces} × {description}{colour}"),
+        Amount::Length(length) => {
+            let length = wording::cut(work.job.units, length);
+            format!("{length} of {description}{colour}")
+        }
+    }
+}
+
+/// Ids of the parts, each once.
+pub fn ids(work: &Work, needs: &[usize]) -> Vec<String> {
+    let mut ids: Vec<String> = Vec::new();
+    for need in needs.iter().filter_map(|at| work.fittings.needs.get(*at)) {
+        if !ids.contains(&need.part) {
+            ids.push(need.part.clone());
+        }
+    }
+    ids
+}
