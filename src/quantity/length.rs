@@ -140,7 +140,8 @@ impl std::ops::Div for Length {
 
 impl std::iter::Sum for Length {
     fn sum<I: Iterator<Item = Self>>(items: I) -> Self {
-        Self(items.map(|item| item.0).sum())
+        // Not `sum`: of no items at all it is minus zero, which would be shown.
+        items.fold(Self::ZERO, |total, item| total + item)
     }
 }
 

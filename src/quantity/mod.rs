@@ -152,7 +152,8 @@ macro_rules! quantity {
 
         impl std::iter::Sum for $name {
             fn sum<I: Iterator<Item = Self>>(items: I) -> Self {
-                Self(items.map(|item| item.0).sum())
+                // Not `sum`: of no items at all it is minus zero, which would be shown.
+                items.fold(Self::ZERO, |total, item| total + item)
             }
         }
     };

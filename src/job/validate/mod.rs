@@ -88,15 +88,15 @@ fn loads_are_complete(job: &Job, mistakes: &mut Vec<Diagnostic>) {
                 "give `least`, the voltage at which it resets",
             );
         }
-        if let super::Demand::Starter { running, locked } = load.demand {
-            if locked < running {
-                report(
-                    mistakes,
-                    given.span,
-                    format!("`{name}` draws less with its rotor locked than running"),
-                    "`locked` is the larger current, at the first instant",
-                );
-            }
+        if let super::Demand::Starter { running, locked } = load.demand
+            && locked < running
+        {
+            report(
+                mistakes,
+                given.span,
+                format!("`{name}` draws less with its rotor locked than running"),
+                "`locked` is the larger current, at the first instant",
+            );
         }
         if given.inrush.is_some() != given.inrush_time.is_some() {
             report(
