@@ -47,13 +47,32 @@ impl Protective<'_> {
     }
 }
 
+/// A price that can be sorted by.
+#[derive(PartialEq)]
+struct OrderedPrice(f64);
+
+impl Eq for OrderedPrice {}
+
+impl PartialOrd for OrderedPrice {
+    fn partial_cmp(&self, other: &Self) -> Option<std::cmp::Ordering> {
+        Some(self.cmp(other))
+    }
+}
+
+impl Ord for OrderedPrice {
+    fn cmp(&self, other: &Self) -> std::cmp::Ordering {
+        self.0.total_cmp(&other.0)
+    }
+}
+
 impl Catalog {
-    /// Every breaker, and every fuse that some holder takes, by rating and then id.
+    /// Every breaker, and every fuse that some holder takes, cheapest first.
     pub fn protective(&self) -> Vec<Protective<'_>> {
         let breakers = self.breakers.iter().filter_map(|row| self.breaker(row));
         let fuses = self.fuses.iter().filter_map(|row| self.fuse(row));
         let mut all: Vec<Protective<'_>> = breakers.chain(fuses).collect();
-        all.sort_by(|a, b| a.rating.total_cmp(&b.rating).then(a.part.cmp(b.part)));
+        let price = |device: &Protective<'_>| self.device_price(device);
+        all.sort_by_cached_key(|device| (OrderedPrice(price(device)), device.part));
         all
     }
 
@@ -92,6 +111,12 @@ impl Catalog {
             ignition_protected: row.ignition_protected,
             reset: None,
         })
+    }
+
+    /// Cheapest price of a device with its holder, for comparing choices only.
+    pub fn device_price(&self, device: &Protective<'_>) -> f64 {
+        let holder = device.holder.map_or(0.0, |row| self.rough_price(&row.id));
+        self.rough_price(device.part) + holder
     }
 
     /// Cheapest price of a part for one piece or one metre, for comparing choices only; infinite

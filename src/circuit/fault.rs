@@ -33,26 +33,28 @@ pub fn largest(wiring: &Wiring<'_>, lead: LeadId) -> Current {
     network.add_batteries(wiring, &state);
     for (source, battery) in network.sources.iter_mut().zip(&job.batteries) {
         if let Some(maker) = battery.given.short_circuit {
-            source.ohm = source.ohm.min(source.volts / maker.a());
+            source.ohm = source.volts / maker.a();
         }
     }
     let from = job.lead(lead).from;
-    let Some(to) = network
+    // The return with least resistance decides; which one that is depends on the network.
+    let poles = network
         .sources
-        .first()
-        .map(|source| TerminalId(source.negative))
-    else {
-        return Current::ZERO;
+        .iter()
+        .map(|source| TerminalId(source.negative));
+    let returns: Vec<TerminalId> = poles.chain(near_return(wiring, from)).collect();
+    let through = |to: TerminalId| {
+        let mut faulty = network.clone();
+        faulty.add_fault(from, to, BOLTED_OHM);
+        fault_amps(faulty)
     };
-    // The lead itself carries the fault, so that its own far side adds nothing.
-    let return_terminal = own_negative(wiring, from).unwrap_or(to);
-    network.add_fault(from, return_terminal, BOLTED_OHM);
+    let amps = returns.into_iter().map(through).fold(0.0, f64::max);
     let alternators: f64 = job
         .alternators
         .iter()
         .map(|item| item.given.limit.a())
         .sum();
-    Current::from_a(fault_amps(network) + alternators)
+    Current::from_a(amps + alternators)
 }
 
 /// The smallest current that a short at the far end of a lead draws: cold battery as charged,
@@ -100,14 +102,6 @@ fn fault_amps(network: Network) -> f64 {
     fault.map_or(0.0, |branch| {
         (solved.across(branch.from, branch.to) / branch.ohm()).abs()
     })
-}
-
-/// The other pole of the source that a terminal belongs to.
-fn own_negative(wiring: &Wiring<'_>, terminal: TerminalId) -> Option<TerminalId> {
-    match wiring.job.terminal(terminal).owner {
-        Owner::Battery(index) => wiring.job.batteries.get(index).map(|item| item.negative),
-        _ => near_return(wiring, terminal),
-    }
 }
 
 /// The return nearest to a terminal: the other pole of its load or source, else a negative bus or

@@ -24,11 +24,7 @@ impl Judged {
 
 /// Every verdict on a state.
 pub fn judge(wiring: &Wiring<'_>, state: &State, solved: &Solved) -> Vec<Judged> {
-    let point = Judged {
-        check: operating_point(state, solved),
-        nodes: None,
-    };
-    let mut checks = vec![point];
+    let mut checks = vec![operating_point(state, solved)];
     checks.extend(least_voltages(wiring, state, solved));
     if matches!(state.engine, Engine::Cranking | Engine::Locked) {
         checks.extend(cranking_voltage(wiring, solved));
@@ -44,7 +40,7 @@ pub fn judge(wiring: &Wiring<'_>, state: &State, solved: &Solved) -> Vec<Judged>
     checks
 }
 
-fn operating_point(state: &State, solved: &Solved) -> Check {
+fn operating_point(state: &State, solved: &Solved) -> Judged {
     let collapsed = solved.collapsed();
     let holds = solved.solution.converged && collapsed.is_empty();
     let source = Cited {
@@ -57,10 +53,21 @@ fn operating_point(state: &State, solved: &Solved) -> Check {
     } else if collapsed.is_empty() {
         "no set of voltages satisfies all loads at once".to_owned()
     } else {
-        let names = collapsed.join(", ");
+        let names: Vec<&str> = collapsed.iter().map(|draw| draw.name.as_str()).collect();
+        let names = names.join(", ");
         format!("the supply collapses: less than half the system voltage is left at {names}")
     };
-    Check::holds(CheckRule::OperatingPoint, &state.name, holds, &source).with_note(note)
+    let mut check = Check::holds(CheckRule::OperatingPoint, &state.name, holds, &source);
+    let first = collapsed.first();
+    if let Some(draw) = first {
+        check.value = Some(solved.across(draw.positive, draw.negative));
+        check.limit = Some(solved.network.floor_v);
+        check.unit = "V";
+    }
+    Judged {
+        check: check.with_note(note),
+        nodes: first.map(|draw| (draw.positive, draw.negative)),
+    }
 }
 
 fn least_voltages(wiring: &Wiring<'_>, state: &State, solved: &Solved) -> Vec<Judged> {

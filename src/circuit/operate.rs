@@ -1,6 +1,6 @@
 //! One state solved and put in the words of the job.
 
-use super::network::{BranchOwner, Network};
+use super::network::{BranchOwner, Draw, Network};
 use super::solve::{Solution, solve};
 use super::wiring::Wiring;
 use super::{ElementFlow, ItemFlow, LeadFlow, StateResult, TerminalVolts};
@@ -49,7 +49,7 @@ impl Solved {
     }
 
     /// Loads that have too little voltage to work as stated.
-    pub fn collapsed(&self) -> Vec<&str> {
+    pub fn collapsed(&self) -> Vec<&Draw> {
         self.network
             .draws
             .iter()
@@ -57,7 +57,6 @@ impl Solved {
                 let volts = self.across(draw.positive, draw.negative);
                 draw.collapsed(volts, self.network.floor_v)
             })
-            .map(|draw| draw.name.as_str())
             .collect()
     }
 

@@ -23,7 +23,7 @@ pub fn choose(wiring: &Wiring<'_>) -> Protection {
         }
         let task = Guarding::of(wiring, id, &duties[id.0]);
         let wanted = wanted(&devices, &lead.protected);
-        let Some((device, checks)) = best(&wanted, &task, wiring) else {
+        let Some((device, checks)) = best(&wanted, &task) else {
             let note = "the catalog holds no device of the kind asked for";
             let check = Check::open(CheckRule::Protected, &lead.name, note);
             protection.checks.push(check);
@@ -42,17 +42,11 @@ pub fn choose(wiring: &Wiring<'_>) -> Protection {
     protection
 }
 
+/// The device with the fewest faults; of equals the first, which is the cheapest.
 fn best<'a>(
     devices: &[Protective<'a>],
     task: &Guarding<'_>,
-    wiring: &Wiring<'_>,
 ) -> Option<(Protective<'a>, Vec<Check>)> {
-    let price = |device: &Protective<'_>| {
-        let holder = device
-            .holder
-            .map_or(0.0, |row| wiring.catalog.rough_price(&row.id));
-        wiring.catalog.rough_price(device.part) + holder
-    };
     // What no device can better (the distance) does not count against any of them.
     let faults = |checks: &[Check]| {
         let failed = checks.iter().filter(|check| check.verdict != Verdict::Pass);
@@ -64,18 +58,11 @@ fn best<'a>(
         let checks = judge(device, task);
         // A stud for which the cable has no lug is as bad as a broken limit.
         let no_lug = usize::from(!task.has_lug_for(device));
-        (faults(&checks) + no_lug, price(device), *device, checks)
+        (faults(&checks) + no_lug, *device, checks)
     });
     judged
-        .min_by(|a, b| {
-            let rating = a.2.rating.total_cmp(&b.2.rating);
-            let by_price =
-                a.1.total_cmp(&b.1)
-                    .then(rating)
-                    .then(a.2.part.cmp(b.2.part));
-            a.0.cmp(&b.0).then(by_price)
-        })
-        .map(|(_, _, device, checks)| (device, checks))
+        .min_by_key(|(faults, ..)| *faults)
+        .map(|(_, device, checks)| (device, checks))
 }
 
 fn guard(

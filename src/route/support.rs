@@ -248,11 +248,7 @@ mod tests {
 
     #[test]
     fn a_spacing_that_cannot_be_built_fails_instead_of_asking_for_supports_without_end() {
-        let rest = [
-            leg_with("a", "b", 1.0, "bends = 50"),
-            lead("a", "b", ""),
-        ]
-        .concat();
+        let rest = [leg_with("a", "b", 1.0, "bends = 50"), lead("a", "b", "")].concat();
         let mut job = job(&["a", "b"], &rest);
         job.rules.support_spacing.value = Length::ZERO;
         let route = trace(&job, &catalog());

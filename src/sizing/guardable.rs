@@ -10,7 +10,7 @@ use crate::quantity::Resistance;
 pub enum Guardable {
     /// The lead goes without a device.
     NotNeeded,
-    /// Some device does everything; the resistance of the smallest.
+    /// Some device does everything; the resistance of the cheapest.
     Yes(Resistance),
     /// Thicker cable would help.
     WithThicker {
@@ -44,7 +44,8 @@ impl Guardable {
             .iter()
             .filter(|device| task.demand_met_by(device))
             .collect();
-        let Some(least) = able.first() else {
+        let smallest = able.iter().min_by(|a, b| a.rating.total_cmp(&b.rating));
+        let Some(least) = smallest else {
             return Self::Never;
         };
         let most = task.most_rating().a();
