@@ -1,9 +1,10 @@
 //! What a dead short draws.
 
+use nalgebra::DMatrix;
+
 use super::guarding::chain;
 use super::network::Network;
-use super::operate::Solved;
-use super::solve::solve;
+use super::solve::{solve, transfer};
 use super::wiring::Wiring;
 use crate::catalog::Polarity;
 use crate::job::{Engine, LeadId, Owner, Season, State, TerminalId};
@@ -12,96 +13,139 @@ use crate::quantity::{Current, Ratio, Resistance};
 /// Resistance of the short itself. A bolted fault has next to none.
 const BOLTED_OHM: f64 = 1e-5;
 
-/// The largest current that a short at the start of a lead can draw through it: full and warm
-/// battery, cold conductors, devices without resistance, alternators giving their limit. A maker's
-/// short-circuit current wins over one worked out from resistance.
-pub fn largest(wiring: &Wiring<'_>, lead: LeadId) -> Current {
+/// The currents of dead shorts anywhere in a job as it is wired.
+#[derive(Debug, Clone)]
+pub struct Faults {
+    strong: Shorts,
+    weak: Shorts,
+    /// Sum of what the alternators give.
+    alternators_a: f64,
+    /// Negative nodes of the sources.
+    poles: Vec<TerminalId>,
+}
+
+impl Faults {
+    /// Works out the network for the largest and for the smallest currents.
+    pub fn of(wiring: &Wiring<'_>) -> Self {
+        let job = wiring.job;
+        let strong = strong(wiring);
+        let poles = strong
+            .sources
+            .iter()
+            .map(|source| TerminalId(source.negative));
+        let limits = job.alternators.iter().map(|item| item.given.limit.a());
+        Self {
+            poles: poles.collect(),
+            alternators_a: limits.sum(),
+            strong: Shorts::of(strong),
+            weak: Shorts::of(weak(wiring)),
+        }
+    }
+
+    /// The largest current that a short at the start of a lead can draw through it: full and warm
+    /// battery, cold conductors, devices without resistance, alternators giving their limit. A
+    /// maker's short-circuit current wins over one worked out from resistance.
+    pub fn largest(&self, wiring: &Wiring<'_>, lead: LeadId) -> Current {
+        let from = wiring.job.lead(lead).from;
+        // The return with least resistance decides; which one that is depends on the network.
+        let returns = self.poles.iter().copied().chain(near_return(wiring, from));
+        let amps = returns.map(|to| self.strong.amps(from, to, BOLTED_OHM));
+        Current::from_a(amps.fold(0.0, f64::max) + self.alternators_a)
+    }
+
+    /// The smallest current that a short at the far end of a lead draws: cold battery as charged,
+    /// conductors as hot as their insulation allows, no alternator, the return as long as the way
+    /// out where no nearer return is known.
+    pub fn smallest(&self, wiring: &Wiring<'_>, lead: LeadId) -> Current {
+        let job = wiring.job;
+        let Some(pole) = self.poles.first() else {
+            return Current::ZERO;
+        };
+        // Past a switch the fault may lie at the end of what goes on from it.
+        let chain = chain(job, lead);
+        let end = chain.last().copied().unwrap_or(lead);
+        let to = job.lead(end).to;
+        let amps = match near_return(wiring, to) {
+            Some(near) => self.weak.amps(to, near, BOLTED_OHM),
+            None => {
+                let way_out: f64 = chain.iter().map(|part| self.weak.branch_ohm(*part)).sum();
+                self.weak.amps(to, *pole, BOLTED_OHM + way_out)
+            }
+        };
+        Current::from_a(amps)
+    }
+}
+
+/// Everything that drives the largest fault current.
+fn strong(wiring: &Wiring<'_>) -> Network {
+    let job = wiring.job;
     let bare = Wiring {
         guards: vec![Resistance::ZERO; wiring.guards.len()],
         ..wiring.clone()
     };
-    let wiring = &bare;
-    let state = State {
-        name: String::new(),
-        engine: Engine::Running,
-        season: Season::Hot,
-        loads: Vec::new(),
-        charge: Some(Ratio::from_fraction(1.0)),
-    };
-    let job = wiring.job;
-    let mut network = Network::conductors(wiring, &vec![job.cold.c(); job.leads.len()]);
-    network.add_batteries(wiring, &state);
+    let mut network = Network::conductors(&bare, &vec![job.cold.c(); job.leads.len()]);
+    network.add_batteries(
+        &bare,
+        &standing(Season::Hot, Some(Ratio::from_fraction(1.0))),
+    );
     for (source, battery) in network.sources.iter_mut().zip(&job.batteries) {
         if let Some(maker) = battery.given.short_circuit {
             source.ohm = source.volts / maker.a();
         }
     }
-    let from = job.lead(lead).from;
-    // The return with least resistance decides; which one that is depends on the network.
-    let poles = network
-        .sources
-        .iter()
-        .map(|source| TerminalId(source.negative));
-    let returns: Vec<TerminalId> = poles.chain(near_return(wiring, from)).collect();
-    let through = |to: TerminalId| {
-        let mut faulty = network.clone();
-        faulty.add_fault(from, to, BOLTED_OHM);
-        fault_amps(faulty)
-    };
-    let amps = returns.into_iter().map(through).fold(0.0, f64::max);
-    let alternators: f64 = job
-        .alternators
-        .iter()
-        .map(|item| item.given.limit.a())
-        .sum();
-    Current::from_a(amps + alternators)
+    network
 }
 
-/// The smallest current that a short at the far end of a lead draws: cold battery as charged,
-/// conductors as hot as their insulation allows, no alternator, the return as long as the way out
-/// where no nearer return is known.
-pub fn smallest(wiring: &Wiring<'_>, lead: LeadId) -> Current {
-    let job = wiring.job;
-    let state = State {
-        name: String::new(),
-        engine: Engine::Off,
-        season: Season::Cold,
-        loads: Vec::new(),
-        charge: None,
-    };
+/// Everything that hinders the smallest.
+fn weak(wiring: &Wiring<'_>) -> Network {
     let hot: Vec<f64> = wiring.cables.iter().map(|cable| cable.rating.c()).collect();
     let mut network = Network::conductors(wiring, &hot);
-    network.add_batteries(wiring, &state);
-    let Some(source) = network
-        .sources
-        .first()
-        .map(|source| TerminalId(source.negative))
-    else {
-        return Current::ZERO;
-    };
-    // Past a switch the fault may lie at the end of what goes on from it.
-    let end = chain(job, lead).last().copied().unwrap_or(lead);
-    let to = job.lead(end).to;
-    match near_return(wiring, to) {
-        Some(near) => network.add_fault(to, near, BOLTED_OHM),
-        None => {
-            let own = network
-                .branches
-                .get(lead.0)
-                .map_or(0.0, |branch| branch.ohm());
-            network.add_fault(to, source, BOLTED_OHM + own);
-        }
-    }
-    Current::from_a(fault_amps(network))
+    network.add_batteries(wiring, &standing(Season::Cold, None));
+    network
 }
 
-fn fault_amps(network: Network) -> f64 {
-    let solution = solve(&network);
-    let solved = Solved { network, solution };
-    let fault = solved.network.branches.last();
-    fault.map_or(0.0, |branch| {
-        (solved.across(branch.from, branch.to) / branch.ohm()).abs()
-    })
+/// A state in which nothing is on.
+fn standing(season: Season, charge: Option<Ratio>) -> State {
+    State {
+        name: String::new(),
+        engine: Engine::Off,
+        season,
+        loads: Vec::new(),
+        charge,
+    }
+}
+
+/// A network of resistances and batteries, solved once for shorts between any two nodes: the volts
+/// between them before the short, over the resistance that the network shows there (Thévenin).
+#[derive(Debug, Clone)]
+struct Shorts {
+    network: Network,
+    volts: Vec<f64>,
+    transfer: DMatrix<f64>,
+}
+
+impl Shorts {
+    fn of(network: Network) -> Self {
+        let solution = solve(&network);
+        Self {
+            transfer: transfer(&network, &solution),
+            volts: solution.volts,
+            network,
+        }
+    }
+
+    fn amps(&self, from: TerminalId, to: TerminalId, ohm: f64) -> f64 {
+        let (a, b) = (from.0, to.0);
+        let shown = self.transfer[(a, a)] + self.transfer[(b, b)]
+            - self.transfer[(a, b)]
+            - self.transfer[(b, a)];
+        ((self.volts[a] - self.volts[b]) / (shown + ohm)).abs()
+    }
+
+    fn branch_ohm(&self, lead: LeadId) -> f64 {
+        let branch = self.network.branches.get(lead.0);
+        branch.map_or(0.0, super::network::Branch::ohm)
+    }
 }
 
 /// The return nearest to a terminal: the other pole of its load or source, else a negative bus or

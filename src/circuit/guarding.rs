@@ -1,7 +1,7 @@
 //! What a device must do to guard a lead.
 
 use super::duty::LeadDuty;
-use super::fault::{largest, smallest};
+use super::fault::Faults;
 use super::wiring::Wiring;
 use crate::catalog::{DeviceDemand, Protective, RuleSet};
 use crate::job::{Job, LeadId, Load, Owner, Protected, TerminalId};
@@ -43,10 +43,10 @@ pub struct Guarded {
 
 impl<'a> Guarding<'a> {
     /// The task for a lead as it is wired.
-    pub fn of(wiring: &Wiring<'a>, id: LeadId, duty: &'a LeadDuty) -> Self {
+    pub fn of(wiring: &Wiring<'a>, faults: &Faults, id: LeadId, duty: &'a LeadDuty) -> Self {
         let job = wiring.job;
         let (lead, way) = (job.lead(id), &wiring.route.leads[id.0]);
-        let fault_far = smallest(wiring, id);
+        let fault_far = faults.smallest(wiring, id);
         Self {
             lead: &lead.name,
             duty,
@@ -55,7 +55,7 @@ impl<'a> Guarding<'a> {
                 voltage: job.system_voltage,
                 manual_reset_only: job.rules.manual_reset_only.value,
                 vapour: job.space(job.place(lead.protect_at).space).vapour,
-                fault: largest(wiring, id),
+                fault: faults.largest(wiring, id),
             },
             fault_far,
             distance: way.protection_at.unwrap_or(Length::ZERO),

@@ -18,7 +18,7 @@ mod textbook;
 mod wiring;
 
 pub use duty::{LeadDuty, Pulse, duties};
-pub use fault::{largest, smallest};
+pub use fault::Faults;
 pub use guarding::{Guarded, Guarding, wanted};
 pub use judge::{Judged, judge};
 pub use network::{Branch, BranchOwner, Draw, DrawKind, Element, Network, Source};

@@ -160,6 +160,12 @@ impl Network {
         network
     }
 
+    /// Whether one step solves it: batteries and resistances alone.
+    pub fn is_linear(&self) -> bool {
+        let ohms = |draw: &Draw| matches!(draw.kind, DrawKind::Ohms(_));
+        self.sources.iter().all(|source| source.limit_a.is_none()) && self.draws.iter().all(ohms)
+    }
+
     /// Leads, bonds and devices alone.
     pub fn conductors(wiring: &Wiring<'_>, temperatures_c: &[f64]) -> Self {
         let job = wiring.job;

@@ -43,7 +43,7 @@ pub fn solve(network: &Network) -> Solution {
         for (node, volt) in volts.iter_mut().enumerate() {
             *volt += damping * change[node];
         }
-        if size < LARGEST_ERROR_V {
+        if size < LARGEST_ERROR_V || network.is_linear() {
             converged = true;
             break;
         }
@@ -190,4 +190,18 @@ pub fn influence(
         Some(answer) => answer.iter().copied().collect(),
         None => vec![0.0; network.nodes],
     }
+}
+
+/// Volts at every node for a current of one ampere put in at every other; nothing at the reference
+/// nodes, and nothing at all where the network cannot be solved.
+pub fn transfer(network: &Network, solution: &Solution) -> DMatrix<f64> {
+    let (matrix, _) = linearise(network, &solution.references, &solution.volts, false);
+    let nodes = network.nodes;
+    let mut transfer = matrix
+        .try_inverse()
+        .unwrap_or_else(|| DMatrix::zeros(nodes, nodes));
+    for node in &solution.references {
+        transfer[(*node, *node)] = 0.0;
+    }
+    transfer
 }

@@ -6,12 +6,13 @@ use super::judge::judge;
 use super::{Guard, Protection};
 use crate::catalog::Protective;
 use crate::check::{Check, CheckRule, Verdict};
-use crate::circuit::{Guarding, Wiring, duties, wanted};
+use crate::circuit::{Faults, Guarding, Wiring, duties, wanted};
 use crate::job::{LeadId, Protected};
 
 /// Chooses and judges all protection.
 pub fn choose(wiring: &Wiring<'_>) -> Protection {
     let duties = duties(wiring);
+    let faults = Faults::of(wiring);
     let devices = wiring.catalog.protective();
     let mut protection = Protection {
         guards: Vec::new(),
@@ -21,7 +22,7 @@ pub fn choose(wiring: &Wiring<'_>) -> Protection {
         if !lead.is_protected() {
             continue;
         }
-        let task = Guarding::of(wiring, id, &duties[id.0]);
+        let task = Guarding::of(wiring, &faults, id, &duties[id.0]);
         let wanted = wanted(&devices, &lead.protected);
         let Some((device, checks)) = best(&wanted, &task) else {
             let note = "the catalog holds no device of the kind asked for";

@@ -12,7 +12,7 @@ use super::carry::{Burden, burden};
 use super::guardable::Guardable;
 use crate::catalog::{Catalog, Protective};
 use crate::check::{Check, Verdict};
-use crate::circuit::{Judged, LeadDuty, Solved, Wiring, duties, influence, judge};
+use crate::circuit::{Faults, Judged, LeadDuty, Solved, Wiring, duties, influence, judge};
 use crate::job::{Job, LeadId, State};
 use crate::quantity::Resistance;
 use crate::route::Route;
@@ -54,16 +54,25 @@ impl<'a> Choice<'a> {
             devices: catalog.protective(),
             guards: vec![Resistance::ZERO; leads],
         };
-        let mut raised = vec![false; leads];
+        let raised = choice.raise();
+        choice.lower_where_idle(&raised);
+        // A thinner cable may need another device, and shifts currents between parallel leads.
+        choice.raise();
+        choice
+    }
+
+    /// Raises leads until they carry, can be guarded and give every load its volts. Tells which
+    /// went up for the volts.
+    fn raise(&mut self) -> Vec<bool> {
+        let mut raised = vec![false; self.ladders.len()];
         for _ in 0..MOST_ROUNDS {
-            let carried = choice.raise_for_load();
-            let volted = choice.raise_for_voltage(&mut raised);
+            let carried = self.raise_for_load();
+            let volted = self.raise_for_voltage(&mut raised);
             if !carried && !volted {
                 break;
             }
         }
-        choice.lower_where_idle(&raised);
-        choice
+        raised
     }
 
     /// The candidate chosen for a lead.
@@ -103,11 +112,11 @@ impl<'a> Choice<'a> {
         // Each round but the last raises at least one lead by one size.
         for _ in 0..self.ladders.iter().map(Vec::len).sum() {
             let wiring = self.wiring();
-            let duties = duties(&wiring);
+            let (duties, faults) = (duties(&wiring), Faults::of(&wiring));
             let mut raised = false;
             for (lead, duty) in duties.iter().enumerate() {
                 let id = LeadId(lead);
-                let guardable = Guardable::of(&wiring, &self.devices, id, duty);
+                let guardable = Guardable::of(&wiring, &faults, &self.devices, id, duty);
                 if let Guardable::Yes(resistance) = guardable {
                     self.guards[lead] = resistance;
                 }
@@ -115,9 +124,9 @@ impl<'a> Choice<'a> {
                     self.burden(id, self.at[lead], duty),
                     Burden::Overloaded { .. }
                 ) {
-                    raised |= self.raise(id);
+                    raised |= self.thicker(id);
                 } else if let Guardable::WithThicker { lead, .. } = guardable {
-                    raised |= self.raise(lead);
+                    raised |= self.thicker(lead);
                 }
             }
             any |= raised;
@@ -129,7 +138,7 @@ impl<'a> Choice<'a> {
     }
 
     /// One size thicker, if there is one.
-    fn raise(&mut self, lead: LeadId) -> bool {
+    fn thicker(&mut self, lead: LeadId) -> bool {
         let thicker = self.at[lead.0] + 1 < self.ladders[lead.0].len();
         self.at[lead.0] += usize::from(thicker);
         thicker
@@ -153,22 +162,15 @@ impl<'a> Choice<'a> {
         any
     }
 
-    /// The lead whose next size gives most of the missing volts for its price; `None` when nothing
-    /// is missing or nothing helps.
+    /// The lead whose next size gives the load that lacks most most of its volts for the price;
+    /// `None` when nothing is missing or nothing helps.
     fn best_to_raise(&self, solved: &Solved, lacking: &[Lack]) -> Option<usize> {
-        let mut best: Option<(f64, usize)> = None;
-        for lack in lacking {
-            let answer = influence(&solved.network, &solved.solution, lack.higher, lack.lower);
-            for lead in 0..self.ladders.len() {
-                let Some(worth) = self.worth(solved, lead, &answer, lack.volts) else {
-                    continue;
-                };
-                if best.is_none_or(|(most, _)| worth > most) {
-                    best = Some((worth, lead));
-                }
-            }
-        }
-        best.map(|(_, lead)| lead)
+        let worst = lacking.iter().max_by(|a, b| a.volts.total_cmp(&b.volts))?;
+        let answer = influence(&solved.network, &solved.solution, worst.higher, worst.lower);
+        (0..self.ladders.len())
+            .filter_map(|lead| Some((self.worth(solved, lead, &answer, worst.volts)?, lead)))
+            .max_by(|a, b| a.0.total_cmp(&b.0).then(b.1.cmp(&a.1)))
+            .map(|(_, lead)| lead)
     }
 
     /// Missing volts gained for each unit of money by the next size of a lead.
@@ -198,8 +200,11 @@ impl<'a> Choice<'a> {
             |lead: usize| self.chosen(LeadId(lead)).price * self.route.leads[lead].cut().m();
         order.sort_by(|a, b| spent(*b).total_cmp(&spent(*a)).then(a.cmp(b)));
         let already_lacking = self.all_lacking();
+        let duties = duties(&self.wiring());
         for lead in order {
-            while self.at[lead] > 0 && self.breaks_when_lowered(lead, already_lacking).is_none() {
+            let breaks =
+                |choice: &mut Self| choice.breaks_when_lowered(lead, &duties, already_lacking);
+            while self.at[lead] > 0 && breaks(self).is_none() {
                 self.at[lead] -= 1;
             }
         }
@@ -212,23 +217,27 @@ impl<'a> Choice<'a> {
         states.map(|state| failing(&wiring, state).len()).sum()
     }
 
-    /// What the next thinner size of a lead would break, if anything; `lacking` voltage limits are
-    /// broken already.
-    pub fn breaks_when_lowered(&mut self, lead: usize, lacking: usize) -> Option<Broken> {
+    /// What the next thinner size of a lead would break, if anything, the currents being those of
+    /// `duties`; `lacking` voltage limits are broken already.
+    pub fn breaks_when_lowered(
+        &mut self,
+        lead: usize,
+        duties: &[LeadDuty],
+        lacking: usize,
+    ) -> Option<Broken> {
         self.at[lead] -= 1;
-        let broken = self.what_breaks(lead, lacking);
+        let broken = self.what_breaks(lead, duties, lacking);
         self.at[lead] += 1;
         broken
     }
 
-    fn what_breaks(&self, lead: usize, lacking: usize) -> Option<Broken> {
-        let wiring = self.wiring();
-        let duties = duties(&wiring);
+    fn what_breaks(&self, lead: usize, duties: &[LeadDuty], lacking: usize) -> Option<Broken> {
         if let Burden::Overloaded { what } = self.burden(LeadId(lead), self.at[lead], &duties[lead])
         {
             return Some(Broken { what, check: None });
         }
-        if let Some(what) = self.unguarded(&wiring, LeadId(lead), &duties) {
+        let wiring = self.wiring();
+        if let Some(what) = self.unguarded(&wiring, LeadId(lead), duties) {
             return Some(Broken { what, check: None });
         }
         let mut broken = Vec::new();
@@ -249,15 +258,13 @@ impl<'a> Choice<'a> {
 
     /// Why no device guards a lead, or the lead whose load a return serves.
     fn unguarded(&self, wiring: &Wiring<'_>, lead: LeadId, duties: &[LeadDuty]) -> Option<String> {
-        let leads = (0..duties.len()).map(LeadId);
-        leads
-            .filter_map(
-                |id| match Guardable::of(wiring, &self.devices, id, &duties[id.0]) {
-                    Guardable::WithThicker { what, lead: thin } if thin == lead => Some(what),
-                    _ => None,
-                },
-            )
-            .next()
+        let faults = Faults::of(wiring);
+        (0..duties.len()).map(LeadId).find_map(|id| {
+            match Guardable::of(wiring, &faults, &self.devices, id, &duties[id.0]) {
+                Guardable::WithThicker { what, lead: thin } if thin == lead => Some(what),
+                _ => None,
+            }
+        })
     }
 
     /// Part of its limit that is left of the check that a thinner size would break.

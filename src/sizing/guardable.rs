@@ -1,7 +1,7 @@
 //! Whether some device can guard a lead as it is wired.
 
 use crate::catalog::Protective;
-use crate::circuit::{Guarding, LeadDuty, Wiring, wanted};
+use crate::circuit::{Faults, Guarding, LeadDuty, Wiring, wanted};
 use crate::job::LeadId;
 use crate::quantity::Resistance;
 
@@ -27,6 +27,7 @@ impl Guardable {
     /// Looks for a device for a lead.
     pub fn of(
         wiring: &Wiring<'_>,
+        faults: &Faults,
         devices: &[Protective<'_>],
         id: LeadId,
         duty: &LeadDuty,
@@ -35,7 +36,7 @@ impl Guardable {
         if !lead.is_protected() {
             return Self::NotNeeded;
         }
-        let task = Guarding::of(wiring, id, duty);
+        let task = Guarding::of(wiring, faults, id, duty);
         let choice = wanted(devices, &lead.protected);
         if let Some(device) = choice.iter().find(|device| task.done_by(device)) {
             return Self::Yes(device.resistance);

@@ -35,7 +35,7 @@ pub fn report(choice: &mut Choice<'_>) -> Sizing {
     };
     for (lead, duty) in duties.iter().enumerate() {
         let id = LeadId(lead);
-        let sized = sized_lead(choice, id, duty, lacking);
+        let sized = sized_lead(choice, id, &duties, lacking);
         sizing.checks.push(ampacity_check(choice, id, duty));
         sizing.checks.push(conductor_check(choice, id));
         if choice.job.lead(id).family.is_none() {
@@ -46,10 +46,16 @@ pub fn report(choice: &mut Choice<'_>) -> Sizing {
     sizing
 }
 
-fn sized_lead(choice: &mut Choice<'_>, id: LeadId, duty: &LeadDuty, lacking: usize) -> SizedLead {
+fn sized_lead(
+    choice: &mut Choice<'_>,
+    id: LeadId,
+    duties: &[LeadDuty],
+    lacking: usize,
+) -> SizedLead {
+    let duty = &duties[id.0];
     let (burden, thinner) = (
         choice.burden(id, choice.at[id.0], duty),
-        (choice.at[id.0] > 0).then(|| choice.breaks_when_lowered(id.0, lacking)),
+        (choice.at[id.0] > 0).then(|| choice.breaks_when_lowered(id.0, duties, lacking)),
     );
     let voltage_left = thinner
         .as_ref()
