@@ -7,6 +7,9 @@ use crate::catalog::{DeviceDemand, Protective, RuleSet};
 use crate::job::{Job, LeadId, Load, Owner, Protected, TerminalId};
 use crate::quantity::{Current, Duration, Length, Thread};
 
+/// Equal figures must not differ by binary rounding; as in the verdicts.
+const HAIR: f64 = 1e-9;
+
 /// The task of one lead's device.
 #[derive(Debug, Clone)]
 pub struct Guarding<'a> {
@@ -114,14 +117,16 @@ impl<'a> Guarding<'a> {
     /// Whether a device does all that can be asked of it.
     pub fn done_by(&self, device: &Protective<'_>) -> bool {
         self.demand_met_by(device)
-            && device.rating <= self.most_rating()
+            && device.rating <= self.most_rating() * (1.0 + HAIR)
             && self.has_lug_for(device)
             && self.opened_by(device)
     }
 
     /// Whether a device carries and holds the currents and suits its place, whatever the cable.
     pub fn demand_met_by(&self, device: &Protective<'_>) -> bool {
-        device.rating >= self.least_rating() && device.meets(&self.demand) && self.held_by(device)
+        device.rating >= self.least_rating() * (1.0 - HAIR)
+            && device.meets(&self.demand)
+            && self.held_by(device)
     }
 }
 
