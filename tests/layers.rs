@@ -50,7 +50,7 @@ fn imports(text: &str) -> Vec<&str> {
 }
 
 /// Later modules that a module at a place in the order imports.
-fn too_late<'a>(place: usize, text: &'a str) -> Vec<&'a str> {
+fn too_late(place: usize, text: &str) -> Vec<&str> {
     let position = |name: &&str| ORDER.iter().position(|known| known == name);
     imports(text)
         .into_iter()

@@ -1,0 +1,230 @@
+//! The command line as its user meets it.
+
+use std::fs;
+use std::path::PathBuf;
+use std::process::{Command, Output};
+
+use super::support::root;
+
+/// A folder of its own for one test, taken away afterwards.
+struct Bench(PathBuf);
+
+impl Bench {
+    fn new(name: &str) -> Self {
+        let folder = std::env::temp_dir().join(format!("longlead-{name}-{}", std::process::id()));
+        let _ = fs::remove_dir_all(&folder);
+        fs::create_dir_all(&folder).unwrap();
+        Self(folder)
+    }
+
+    fn run(&self, arguments: &[&str]) -> Output {
+        Command::new(env!("CARGO_BIN_EXE_longlead"))
+            .args(arguments)
+            .current_dir(&self.0)
+            .env("NO_COLOR", "1")
+            .env_remove("COLUMNS")
+            .output()
+            .unwrap()
+    }
+
+    /// Runs and expects an exit status; gives what was printed and what was complained of.
+    fn expect(&self, status: i32, arguments: &[&str]) -> (String, String) {
+        let output = self.run(arguments);
+        let out = String::from_utf8_lossy(&output.stdout).into_owned();
+        let complaint = String::from_utf8_lossy(&output.stderr).into_owned();
+        assert_eq!(
+            output.status.code(),
+            Some(status),
+            "{arguments:?}\n{out}\n{complaint}"
+        );
+        (out, complaint)
+    }
+}
+
+impl Drop for Bench {
+    fn drop(&mut self) {
+        let _ = fs::remove_dir_all(&self.0);
+    }
+}
+
+fn demo(name: &str) -> String {
+    root()
+        .join(format!("templates/jobs/{name}.toml"))
+        .display()
+        .to_string()
+}
+
+fn broken(name: &str) -> String {
+    root()
+        .join(format!("tests/jobs/broken/{name}.toml"))
+        .display()
+        .to_string()
+}
+
+#[test]
+fn a_job_goes_from_new_to_a_pack_of_documents() {
+    let bench = Bench::new("pack");
+    bench.expect(0, &["new", "van.toml", "--like", "weekend-van"]);
+    let (out, _) = bench.expect(0, &["plan", "van.toml", "--out", "pack"]);
+    assert!(out.contains("READY TO BUILD") && out.contains("pack"));
+    for file in [
+        "bill-of-materials.pdf",
+        "cut-list.csv",
+        "plan.json",
+        "install-plan.html",
+    ] {
+        assert!(bench.0.join("pack").join(file).exists(), "{file}");
+    }
+    let left_over = fs::read_dir(bench.0.join("pack")).unwrap();
+    let temporary = left_over.filter(|entry| {
+        entry
+            .as_ref()
+            .unwrap()
+            .file_name()
+            .to_string_lossy()
+            .ends_with(".part")
+    });
+    assert_eq!(temporary.count(), 0);
+}
+
+#[test]
+fn documents_that_are_there_are_not_overwritten_unasked() {
+    let bench = Bench::new("replace");
+    fs::create_dir(bench.0.join("pack")).unwrap();
+    fs::write(bench.0.join("pack/plan.json"), "mine").unwrap();
+    let job = demo("weekend-van");
+    let (_, complaint) = bench.expect(1, &["plan", &job, "--out", "pack"]);
+    assert!(complaint.contains("plan.json") && complaint.contains("--replace"));
+    assert_eq!(
+        fs::read_to_string(bench.0.join("pack/plan.json")).unwrap(),
+        "mine"
+    );
+    assert_eq!(fs::read_dir(bench.0.join("pack")).unwrap().count(), 1);
+    bench.expect(0, &["plan", &job, "--out", "pack", "--replace"]);
+    assert_ne!(
+        fs::read_to_string(bench.0.join("pack/plan.json")).unwrap(),
+        "mine"
+    );
+}
+
+#[test]
+fn new_does_not_overwrite_and_knows_near_names() {
+    let bench = Bench::new("new");
+    fs::write(bench.0.join("mine.toml"), "mine").unwrap();
+    let (_, complaint) = bench.expect(1, &["new", "mine.toml", "--like", "weekend-van"]);
+    assert!(complaint.contains("is there already"));
+    assert_eq!(
+        fs::read_to_string(bench.0.join("mine.toml")).unwrap(),
+        "mine"
+    );
+    let (_, complaint) = bench.expect(1, &["new", "other.toml", "--like", "weekend-vam"]);
+    assert!(complaint.contains("did you mean `weekend-van`?"));
+    assert!(!bench.0.join("other.toml").exists());
+}
+
+#[test]
+fn a_plan_that_is_not_ready_exits_with_two_and_says_why() {
+    let bench = Bench::new("broken");
+    let job = broken("weekend-van-bare-charge-lead");
+    let (out, _) = bench.expect(2, &["plan", &job, "--out", "pack"]);
+    assert!(out.contains("NOT READY TO BUILD") && out.contains("fail protected"));
+    let (out, _) = bench.expect(2, &["check", &job]);
+    assert!(out.contains("fail: protected"));
+    bench.expect(2, &["show", "bill", &job]);
+}
+
+#[test]
+fn bad_input_exits_with_one_and_writes_nothing() {
+    let bench = Bench::new("bad");
+    fs::write(bench.0.join("bad.toml"), "titel = 'x'\n").unwrap();
+    let (_, complaint) = bench.expect(1, &["plan", "bad.toml", "--out", "pack"]);
+    assert!(complaint.contains("bad.toml:1:1") && complaint.contains("did you mean `title`?"));
+    assert!(!bench.0.join("pack").exists());
+    let (_, complaint) = bench.expect(1, &["plan", "nowhere.toml", "--out", "pack"]);
+    assert!(complaint.contains("there is no file `nowhere.toml`"));
+    fs::write(bench.0.join("bytes.toml"), [0xff, 0xfe, 0x00]).unwrap();
+    let (_, complaint) = bench.expect(1, &["check", "bytes.toml"]);
+    assert!(complaint.contains("not a text file"));
+    bench.expect(1, &["plan", "--no-such-option"]);
+}
+
+#[test]
+fn with_no_job_named_plan_says_how_to_start() {
+    let bench = Bench::new("start");
+    let (_, complaint) = bench.expect(1, &["plan"]);
+    assert!(complaint.contains("longlead new") && complaint.contains("patrol-pickup"));
+}
+
+#[test]
+fn a_deck_for_each_state_or_for_one() {
+    let bench = Bench::new("deck");
+    let job = demo("patrol-pickup");
+    let (all, _) = bench.expect(0, &["show", "circuit", &job, "--as", "spice"]);
+    let decks = all.matches("* state: ").count();
+    assert!(decks >= 3);
+    assert!(all.starts_with("* state: ") && !all.contains(".nodeset"));
+    let first = all
+        .lines()
+        .next()
+        .unwrap()
+        .trim_start_matches("* state: ")
+        .to_owned();
+    let one = ["show", "circuit", &job, "--as", "spice", "--state", &first];
+    let (one, _) = bench.expect(0, &one);
+    assert_eq!(one.matches("* state: ").count(), 1);
+    assert!(one.contains("* terminal: start battery + = ") && one.contains("print all"));
+    let wrong = [
+        "show", "circuit", &job, "--as", "spice", "--state", "flying",
+    ];
+    let (_, complaint) = bench.expect(1, &wrong);
+    assert!(complaint.contains(&first));
+}
+
+#[test]
+fn forms_that_a_document_does_not_have_are_refused_by_name() {
+    let bench = Bench::new("forms");
+    let job = demo("weekend-van");
+    let (_, complaint) = bench.expect(1, &["show", "install", &job, "--as", "csv"]);
+    assert!(complaint.contains("its forms are"));
+    let (out, _) = bench.expect(0, &["show", "bill", &job, "--as", "csv"]);
+    assert!(out.starts_with("part,description,"));
+    let (out, _) = bench.expect(0, &["show", "cuts", &job, "--as", "csv"]);
+    assert!(out.starts_with("lead,section,"));
+}
+
+#[test]
+fn the_catalog_can_be_searched_explained_and_proved() {
+    let bench = Bench::new("parts");
+    let (out, _) = bench.expect(0, &["parts", "search", "lug", "50", "m8"]);
+    assert!(out.contains("lug-50-fine-m8"));
+    let (out, _) = bench.expect(0, &["parts", "explain", "lug-50-fine-m8"]);
+    assert!(out.contains("Ampersand Works"));
+    let (_, complaint) = bench.expect(1, &["parts", "explain", "lug-50-fine-m88"]);
+    assert!(complaint.contains("did you mean"));
+    let (out, _) = bench.expect(0, &["parts", "lint"]);
+    assert!(out.contains("no holes"));
+}
+
+#[test]
+fn a_folder_of_the_users_own_overrides_the_catalog() {
+    let bench = Bench::new("own");
+    fs::create_dir(bench.0.join("mine")).unwrap();
+    let part = "[[label]]\nid = 'label-mine'\ndescription = 'My label'\nsource = 'invented'\n\
+                min_cable = '1 mm'\nmax_cable = '40 mm'\n";
+    fs::write(bench.0.join("mine/label.toml"), part).unwrap();
+    let (out, _) = bench.expect(0, &["parts", "search", "label-mine", "--catalog", "mine"]);
+    assert!(out.contains("My label"));
+}
+
+#[test]
+fn every_reference_is_printed() {
+    let bench = Bench::new("reference");
+    for (file, key) in [
+        ("job", "system_voltage"),
+        ("shop", "labour_rate"),
+        ("catalog", "strip"),
+    ] {
+        let (out, _) = bench.expect(0, &["reference", file]);
+        assert!(out.contains(key), "{file}");
+    }
+}

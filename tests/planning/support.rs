@@ -1,0 +1,85 @@
+//! Plans made from the files of the tree.
+
+use std::fs;
+use std::path::{Path, PathBuf};
+use std::sync::LazyLock;
+
+use longlead::catalog::{self, Catalog};
+use longlead::diagnostic::{Sources, render};
+use longlead::documents::view::PlanView;
+use longlead::job::{self, Job};
+use longlead::method::StepLibrary;
+use longlead::plan::{self, Inputs, Plan};
+use longlead::shop::{self, ShopFile};
+
+/// The root of the tree.
+pub fn root() -> &'static Path {
+    Path::new(env!("CARGO_MANIFEST_DIR"))
+}
+
+/// The TOML files of a folder, by name.
+pub fn files(folder: &str) -> Vec<PathBuf> {
+    let mut files: Vec<PathBuf> = fs::read_dir(root().join(folder))
+        .unwrap()
+        .map(|entry| entry.unwrap().path())
+        .filter(|path| path.extension().is_some_and(|end| end == "toml"))
+        .collect();
+    files.sort();
+    assert!(!files.is_empty(), "no jobs in {folder}");
+    files
+}
+
+/// What all plans share; read once.
+pub struct Workshop {
+    pub catalog: Catalog,
+    pub library: StepLibrary,
+    pub shop: ShopFile,
+}
+
+pub static WORKSHOP: LazyLock<Workshop> = LazyLock::new(|| {
+    let mut sources = Sources::default();
+    let embedded = catalog::embedded_files().into_iter();
+    let layer = embedded
+        .map(|(path, text)| sources.add(path, text))
+        .collect();
+    let catalog = catalog::load(&[layer], &sources).unwrap();
+    let library = StepLibrary::embedded(&mut sources).unwrap();
+    let text = fs::read_to_string(root().join("templates/shops/workbench.toml")).unwrap();
+    let source = sources.add("workbench.toml", text);
+    let shop = shop::load(source, &sources, &catalog).unwrap();
+    Workshop {
+        catalog,
+        library,
+        shop,
+    }
+});
+
+/// A job with its plan.
+pub struct Planned {
+    pub job: Job,
+    pub plan: Plan,
+}
+
+impl Planned {
+    pub fn of_file(path: &Path) -> Self {
+        Self::of_text(&fs::read_to_string(path).unwrap())
+    }
+
+    pub fn of_text(text: &str) -> Self {
+        let mut sources = Sources::default();
+        let source = sources.add("job.toml", text);
+        let job = job::load(source, &sources, &WORKSHOP.catalog)
+            .unwrap_or_else(|mistakes| panic!("{}", render(&mistakes, &sources, false)));
+        let plan = plan::make(Inputs {
+            job: &job,
+            shop: &WORKSHOP.shop,
+            catalog: &WORKSHOP.catalog,
+            library: &WORKSHOP.library,
+        });
+        Self { job, plan }
+    }
+
+    pub fn view(&self) -> PlanView {
+        PlanView::of(&self.plan, &self.job, &WORKSHOP.catalog)
+    }
+}
