@@ -6,7 +6,7 @@
 
 use nalgebra::{DMatrix, DVector};
 
-use super::network::Network;
+use super::network::{DrawKind, Network};
 
 /// Volts of every node.
 #[derive(Debug, Clone)]
@@ -95,7 +95,7 @@ fn references(network: &Network) -> Vec<usize> {
 
 /// The conductances at the present volts, and the current that is out of balance at each node.
 ///
-/// On the first step loads count at their stated demand and alternators as regulating, which
+/// On the first step loads of fixed current or power count at their stated demand and alternators as regulating, which
 /// starts near the answer.
 fn linearise(
     network: &Network,
@@ -120,14 +120,13 @@ fn linearise(
     }
     for draw in &network.draws {
         let across = volts[draw.positive] - volts[draw.negative];
-        let at = if first { network.floor_v * 2.0 } else { across };
-        let (amps, slope) = draw.current(at, network.floor_v);
-        system.add(
-            draw.positive,
-            draw.negative,
-            amps,
-            if first { 0.0 } else { slope },
-        );
+        let (amps, slope) = match draw.kind {
+            DrawKind::Amps(_) | DrawKind::Watts(_) if first => {
+                (draw.current(network.floor_v * 2.0, network.floor_v).0, 0.0)
+            }
+            _ => draw.current(across, network.floor_v),
+        };
+        system.add(draw.positive, draw.negative, amps, slope);
     }
     system.fix(references, volts);
     (system.matrix, system.residual)

@@ -161,3 +161,29 @@ fn star_of_five_sources_pse_18_1() {
     let found = volts(2, &sources, &[], &[]);
     assert_close(&found[1..], &[225.0], 1e-6);
 }
+
+/// Ohm's law: 12 V behind 1 ohm feed a lamp of 5 ohm.
+#[test]
+fn a_resistance_draws_by_ohms_law() {
+    let network = Network {
+        nodes: 2,
+        branches: Vec::new(),
+        sources: vec![Source {
+            name: String::new(),
+            positive: 1,
+            negative: 0,
+            volts: 12.0,
+            ohm: 1.0,
+            limit_a: None,
+        }],
+        draws: vec![Draw {
+            load: LoadId(0),
+            name: String::new(),
+            positive: 1,
+            negative: 0,
+            kind: DrawKind::Ohms(5.0),
+        }],
+        floor_v: 6.0,
+    };
+    assert_close(&solve(&network).volts, &[0.0, 10.0], 1e-9);
+}

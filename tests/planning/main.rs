@@ -7,5 +7,6 @@ mod bytes;
 mod command;
 mod completeness;
 mod json;
+mod simulator;
 mod support;
 mod verdicts;
