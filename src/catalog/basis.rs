@@ -49,6 +49,14 @@ impl<T: Value> Value for Cited<T> {
         ))
     }
 
+    fn stand_in(span: Span) -> Option<Self> {
+        Some(Self {
+            value: T::stand_in(span)?,
+            citation: String::new(),
+            basis: Basis::User,
+        })
+    }
+
     fn read(value: &DeValue<'_>, span: Span, reader: &mut Reader) -> Option<Self> {
         let Some(table) = value.as_table() else {
             return wrong_type(value, span, reader);

@@ -25,7 +25,8 @@ fn once<'a>(
     mistakes: &mut Vec<Diagnostic>,
 ) {
     let mut first: BTreeMap<&str, Span> = BTreeMap::new();
-    for (name, span) in names {
+    // A blank name takes the place of one that was reported already.
+    for (name, span) in names.filter(|(name, _)| !name.is_empty()) {
         let Some(earlier) = first.get(name) else {
             first.insert(name, span);
             continue;
@@ -48,7 +49,8 @@ pub fn whole(catalog: &Catalog) -> Vec<Diagnostic> {
 fn dangling(catalog: &Catalog) -> Vec<Diagnostic> {
     let mut mistakes = Vec::new();
     let mut require = |owner: &str, subject: Subject, name: &str, known: &[&str], span| {
-        if known.contains(&name) {
+        // A blank name takes the place of one that was reported already.
+        if name.is_empty() || known.contains(&name) {
             return;
         }
         let reason = format!("{owner} names the {subject} `{name}`, which is not in the catalog");

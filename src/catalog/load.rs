@@ -88,21 +88,30 @@ table! {
 /// Every mistake in every file.
 pub fn load(layers: &[Vec<SourceId>], sources: &Sources) -> Result<Catalog, Vec<Diagnostic>> {
     let mut catalog = Catalog::default();
-    let mut mistakes = Vec::new();
+    let (mut readings, mut found) = (Vec::new(), Vec::new());
     for layer in layers {
         let mut rows = Catalog::default();
         for source in layer {
-            let (file, found) = Reader::read::<CatalogFile>(*source, sources);
-            mistakes.extend(found);
-            if let Some(file) = file {
+            let mut reading = Reader::read::<CatalogFile>(*source, sources);
+            if let Some(file) = reading.table.take() {
                 rows.append(file);
             }
+            readings.push(reading);
         }
-        mistakes.extend(check::layer(&rows));
+        found.extend(check::layer(&rows));
         catalog.override_with(rows);
     }
-    mistakes.extend(check::whole(&catalog));
-    mistakes.extend(wrong_offers(&catalog));
+    // Without one of its files the whole cannot be judged.
+    if readings.iter().all(|reading| reading.is_toml()) {
+        found.extend(check::whole(&catalog));
+        found.extend(wrong_offers(&catalog));
+    }
+    let mut mistakes = Vec::new();
+    for reading in readings {
+        found = reading.not_caused_by_stand_ins(found);
+        mistakes.extend(reading.mistakes);
+    }
+    mistakes.extend(found);
     if mistakes.is_empty() {
         Ok(catalog)
     } else {

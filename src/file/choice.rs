@@ -32,6 +32,10 @@ impl<T: Value> Value for Choice<T> {
         }
     }
 
+    fn stand_in(_: Span) -> Option<Self> {
+        Some(Self::Auto)
+    }
+
     fn read(value: &DeValue<'_>, span: Span, reader: &mut Reader) -> Option<Self> {
         match value.as_str() {
             Some("auto") => Some(Self::Auto),

@@ -12,7 +12,7 @@ mod value;
 mod words;
 
 pub use choice::Choice;
-pub use reader::Reader;
+pub use reader::{Reader, Reading};
 pub use reference::reference;
 pub use table::{Field, OpenTable, Table};
 pub use value::{Shape, Value, wrong_type};

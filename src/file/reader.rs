@@ -10,17 +10,55 @@ use crate::diagnostic::{Diagnostic, Problem, SourceId, Sources, Span};
 pub struct Reader {
     source: SourceId,
     diagnostics: Vec<Diagnostic>,
+    flaws: Vec<Flaw>,
+}
+
+/// A key whose value is a stand-in.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+struct Flaw {
+    table: Span,
+    key: &'static str,
+}
+
+/// A file that was read.
+#[derive(Debug)]
+pub struct Reading<T> {
+    /// What it says, with stand-ins for what could not be read; `None` when it is no TOML.
+    pub table: Option<T>,
+    /// What is wrong with it.
+    pub mistakes: Vec<Diagnostic>,
+    flaws: Vec<Flaw>,
+}
+
+impl<T> Reading<T> {
+    /// What of later findings stands, though some values are stand-ins: a contradiction in a table
+    /// that holds one may come from it.
+    pub fn not_caused_by_stand_ins(&self, found: Vec<Diagnostic>) -> Vec<Diagnostic> {
+        let doubtful = |span: Span| self.flaws.iter().any(|flaw| flaw.table == span);
+        let stands = |mistake: &Diagnostic| !doubtful(mistake.span);
+        found.into_iter().filter(stands).collect()
+    }
+
+    /// Whether the text is TOML at all.
+    pub fn is_toml(&self) -> bool {
+        let slip = |mistake: &Diagnostic| matches!(mistake.problem, Problem::Syntax { .. });
+        !self.mistakes.iter().any(slip)
+    }
+
+    /// Whether any of these keys, wherever they are, holds a stand-in.
+    pub fn lacks_any(&self, keys: &[&str]) -> bool {
+        self.flaws.iter().any(|flaw| keys.contains(&flaw.key))
+    }
 }
 
 impl Reader {
     /// Reads a whole file as one table, and gives all mistakes found on the way.
-    ///
-    /// The table is `None` when it lacks something it cannot do without.
-    pub fn read<T: Table>(source: SourceId, sources: &Sources) -> (Option<T>, Vec<Diagnostic>) {
+    pub fn read<T: Table>(source: SourceId, sources: &Sources) -> Reading<T> {
         let text = &sources.get(source).text;
         let mut reader = Self {
             source,
             diagnostics: Vec::new(),
+            flaws: Vec::new(),
         };
         let (document, errors) = DeTable::parse_recoverable(text);
         for error in errors {
@@ -30,11 +68,24 @@ impl Reader {
         }
         // After a slip of syntax what was read is a guess: judging it further would confuse.
         if !reader.diagnostics.is_empty() {
-            return (None, reader.diagnostics);
+            return reader.reading(None);
         }
         let start = Span::new(source, first_line(text));
         let table = T::read_table(document.get_ref(), start, &mut reader);
-        (table, reader.diagnostics)
+        reader.reading(table)
+    }
+
+    fn reading<T>(self, table: Option<T>) -> Reading<T> {
+        Reading {
+            table,
+            mistakes: self.diagnostics,
+            flaws: self.flaws,
+        }
+    }
+
+    /// Remembers that a key of a table holds a stand-in.
+    pub fn flaw(&mut self, table: Span, key: &'static str) {
+        self.flaws.push(Flaw { table, key });
     }
 
     /// Notes a mistake.

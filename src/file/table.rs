@@ -73,7 +73,20 @@ impl<'a> OpenTable<'a> {
         }
     }
 
-    /// Reads one key. The outer `None` means that the table cannot be built.
+    /// Reads one key; what cannot be read gets a stand-in, and the reader remembers it.
+    pub fn read_or_stand_in<T: Value>(
+        &self,
+        key: &'static str,
+        default: Option<&'static str>,
+        reader: &mut Reader,
+    ) -> Option<T> {
+        self.read(key, default, reader).or_else(|| {
+            reader.flaw(self.span, key);
+            T::stand_in(self.span)
+        })
+    }
+
+    /// Reads one key. The outer `None` means that it could not be read.
     pub fn read<T: Value>(
         &self,
         key: &'static str,
@@ -152,7 +165,7 @@ macro_rules! table {
                 let keys = [$(stringify!($key)),+];
                 let open = $crate::file::OpenTable::new(table, $title, &keys, span, reader);
                 // Every key is read before any failure ends the table.
-                $( let $key: Option<$kind> = open.read(
+                $( let $key: Option<$kind> = open.read_or_stand_in(
                     stringify!($key), $crate::file::table!(@default $($default)?), reader); )+
                 Some(Self { $( $key: $key?, )+ span })
             }
@@ -161,6 +174,13 @@ macro_rules! table {
         impl $crate::file::Value for $name {
             fn shape() -> $crate::file::Shape {
                 $crate::file::Shape::Table($title, <Self as $crate::file::Table>::fields)
+            }
+
+            fn stand_in(span: $crate::diagnostic::Span) -> Option<Self> {
+                Some(Self {
+                    $( $key: <$kind as $crate::file::Value>::stand_in(span)?, )+
+                    span,
+                })
             }
 
             fn read(

@@ -60,6 +60,10 @@ pub trait Value: Sized {
     fn absent() -> Option<Self> {
         None
     }
+
+    /// What takes the place of a value that could not be read, so that the rest of the file can
+    /// still be judged; names become blank. A file with a stand-in in it is never planned from.
+    fn stand_in(span: Span) -> Option<Self>;
 }
 
 /// Reports a value of the wrong type.
@@ -89,6 +93,11 @@ fn plain_type(value: &DeValue<'_>) -> &'static str {
 impl<T: Quantity> Value for T {
     fn shape() -> Shape {
         Shape::Scalar(format!("{} such as {}", T::NAME, T::EXAMPLES))
+    }
+
+    fn stand_in(_: Span) -> Option<Self> {
+        let example = T::EXAMPLES.split('"').nth(1)?;
+        T::parse(example).ok()
     }
 
     fn read(value: &DeValue<'_>, span: Span, reader: &mut Reader) -> Option<Self> {
@@ -122,6 +131,10 @@ impl Value for String {
         Shape::Scalar("a text".to_owned())
     }
 
+    fn stand_in(_: Span) -> Option<Self> {
+        Some(Self::new())
+    }
+
     fn read(value: &DeValue<'_>, span: Span, reader: &mut Reader) -> Option<Self> {
         let Some(text) = value.as_str() else {
             return wrong_type(value, span, reader);
@@ -139,6 +152,10 @@ impl Value for bool {
         Shape::Bare("true or false")
     }
 
+    fn stand_in(_: Span) -> Option<Self> {
+        Some(false)
+    }
+
     fn read(value: &DeValue<'_>, span: Span, reader: &mut Reader) -> Option<Self> {
         match value.as_bool() {
             Some(flag) => Some(flag),
@@ -150,6 +167,10 @@ impl Value for bool {
 impl Value for u32 {
     fn shape() -> Shape {
         Shape::Bare("a whole number, zero or more")
+    }
+
+    fn stand_in(_: Span) -> Option<Self> {
+        Some(0)
     }
 
     fn read(value: &DeValue<'_>, span: Span, reader: &mut Reader) -> Option<Self> {
@@ -183,6 +204,10 @@ impl<T: Value> Value for Option<T> {
     fn absent() -> Option<Self> {
         Some(None)
     }
+
+    fn stand_in(_: Span) -> Option<Self> {
+        Some(None)
+    }
 }
 
 impl<T: Value> Value for Vec<T> {
@@ -195,14 +220,18 @@ impl<T: Value> Value for Vec<T> {
             return wrong_type(value, span, reader);
         };
         // Every item is read even after one has failed, so that all mistakes are seen.
-        let read: Vec<Option<T>> = items
-            .iter()
-            .map(|item| T::read(item.get_ref(), reader.span(item.span()), reader))
-            .collect();
-        read.into_iter().collect()
+        let read = items.iter().filter_map(|item| {
+            let span = reader.span(item.span());
+            T::read(item.get_ref(), span, reader).or_else(|| T::stand_in(span))
+        });
+        Some(read.collect())
     }
 
     fn absent() -> Option<Self> {
+        Some(Self::new())
+    }
+
+    fn stand_in(_: Span) -> Option<Self> {
         Some(Self::new())
     }
 }
@@ -214,5 +243,9 @@ impl<T: Value> Value for Spanned<T> {
 
     fn read(value: &DeValue<'_>, span: Span, reader: &mut Reader) -> Option<Self> {
         T::read(value, span, reader).map(|value| Self { value, span })
+    }
+
+    fn stand_in(span: Span) -> Option<Self> {
+        T::stand_in(span).map(|value| Self { value, span })
     }
 }

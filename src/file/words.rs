@@ -40,6 +40,10 @@ macro_rules! words {
                 $crate::file::Shape::Words(Self::WORDS)
             }
 
+            fn stand_in(_: $crate::diagnostic::Span) -> Option<Self> {
+                [$(Self::$variant),+].first().copied()
+            }
+
             fn read(
                 value: &toml::de::DeValue<'_>,
                 span: $crate::diagnostic::Span,

@@ -33,7 +33,7 @@ pub use words::{
 };
 
 use crate::catalog::Catalog;
-use crate::diagnostic::{Diagnostic, SourceId, Sources};
+use crate::diagnostic::{Diagnostic, Problem, SourceId, Sources};
 use crate::file::Reader;
 
 /// Reads and checks a job file.
@@ -45,21 +45,65 @@ pub fn load(
     sources: &Sources,
     catalog: &Catalog,
 ) -> Result<Job, Vec<Diagnostic>> {
-    let (file, mut mistakes) = Reader::read::<JobFile>(source, sources);
-    let Some(file) = file else {
-        return Err(mistakes);
+    let mut reading = Reader::read::<JobFile>(source, sources);
+    let Some(file) = reading.table.take() else {
+        return Err(reading.mistakes);
     };
-    let job = match resolve::resolve(file, catalog) {
-        Ok(job) => job,
-        Err(found) => {
-            mistakes.extend(found);
-            return Err(mistakes);
+    let mut resolved = resolve::resolve(file, catalog);
+    // What is missing changes which place is reached and which load is fed.
+    let nameless = reading.lacks_any(NAMES);
+    resolved.ground_is_sound &= !nameless && !reading.lacks_any(GROUND);
+    resolved.circuit_is_sound &= !nameless && !reading.lacks_any(CIRCUIT);
+    let mut found = resolved.mistakes;
+    if let Some(job) = &resolved.job {
+        let sound = validate::Sound {
+            ground: resolved.ground_is_sound,
+            circuit: resolved.circuit_is_sound,
+        };
+        found.extend(validate::validate(job, sound));
+    }
+    let mut found = reading.not_caused_by_stand_ins(found);
+    // Who bears a name that could not be read cannot be told from who bears none.
+    if reading.lacks_any(&["name"]) || reading.lacks_any(LISTS) {
+        found.retain(|mistake| !matches!(mistake.problem, Problem::UnknownName { .. }));
+    }
+    match resolved.job {
+        Some(job) if reading.mistakes.is_empty() && found.is_empty() => Ok(job),
+        _ => {
+            reading.mistakes.extend(found);
+            Err(reading.mistakes)
         }
-    };
-    mistakes.extend(validate::validate(&job));
-    if mistakes.is_empty() {
-        Ok(job)
-    } else {
-        Err(mistakes)
     }
 }
+
+/// Keys that name things and join them.
+const NAMES: &[&str] = &["name", "from", "to", "place", "space", "part"];
+
+/// Lists of things with names.
+const LISTS: &[&str] = &[
+    "space",
+    "place",
+    "panel",
+    "battery",
+    "alternator",
+    "load",
+    "bus",
+    "device",
+    "chassis",
+];
+
+/// Lists that the ways of leads depend on.
+const GROUND: &[&str] = &["place", "leg", "panel", "via", "avoid"];
+
+/// Lists that the circuits depend on.
+const CIRCUIT: &[&str] = &[
+    "battery",
+    "alternator",
+    "load",
+    "bus",
+    "device",
+    "chassis",
+    "bond",
+    "lead",
+    "case",
+];

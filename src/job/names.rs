@@ -30,6 +30,9 @@ impl Names {
 
     /// Registers one name.
     pub fn insert(&mut self, name: &str, index: usize, span: Span, mistakes: &mut Vec<Diagnostic>) {
+        if is_stand_in(name) {
+            return;
+        }
         if let Some((_, first)) = self.known.get(name) {
             let problem = Problem::DuplicateName {
                 subject: self.subject,
@@ -53,9 +56,17 @@ impl Names {
         if let Some((index, _)) = self.known.get(&name.value) {
             return Some(*index);
         }
+        if is_stand_in(&name.value) {
+            return None;
+        }
         let known = self.known.keys().map(String::as_str);
         let problem = Problem::unknown_name(self.subject, &name.value, known);
         mistakes.push(Diagnostic::new(problem, name.span));
         None
     }
+}
+
+/// Whether a name takes the place of one that could not be read and was reported.
+fn is_stand_in(name: &str) -> bool {
+    name.is_empty()
 }

@@ -24,6 +24,10 @@ impl Value for Protect {
         Shape::Scalar("`auto`, `none`, a rating such as \"150 A\", or a part id".to_owned())
     }
 
+    fn stand_in(_: Span) -> Option<Self> {
+        Some(Self::Auto)
+    }
+
     fn read(value: &DeValue<'_>, span: Span, reader: &mut Reader) -> Option<Self> {
         match value.as_str() {
             Some("auto") => Some(Self::Auto),

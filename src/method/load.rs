@@ -15,9 +15,9 @@ pub fn load(layers: &[Vec<SourceId>], sources: &Sources) -> Result<StepLibrary, 
     for layer in layers {
         let mut rows = StepLibrary::default();
         for source in layer {
-            let (file, found) = Reader::read::<StepLibraryFile>(*source, sources);
-            mistakes.extend(found);
-            if let Some(file) = file {
+            let reading = Reader::read::<StepLibraryFile>(*source, sources);
+            mistakes.extend(reading.mistakes);
+            if let Some(file) = reading.table {
                 rows.append(file, &mut mistakes);
             }
         }

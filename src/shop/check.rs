@@ -115,7 +115,8 @@ fn require(
     known: &[&str],
     mistakes: &mut Vec<Diagnostic>,
 ) {
-    if !known.contains(&name.as_str()) {
+    // A blank name takes the place of one that was reported already.
+    if !name.is_empty() && !known.contains(&name.as_str()) {
         let problem = Problem::unknown_name(subject, name, known.iter().copied());
         mistakes.push(Diagnostic::new(problem, name.span));
     }

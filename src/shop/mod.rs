@@ -1,5 +1,7 @@
 //! The shop file: what belongs to the workshop, not to the vehicle.
 
+mod check;
+
 use crate::diagnostic::{Diagnostic, SourceId, Sources, Spanned};
 use crate::file::{Reader, table};
 use crate::quantity::{Currency, Length, Money, Percent};
@@ -73,16 +75,15 @@ pub fn load(
     sources: &Sources,
     catalog: &crate::catalog::Catalog,
 ) -> Result<ShopFile, Vec<Diagnostic>> {
-    let (file, mut mistakes) = Reader::read::<ShopFile>(source, sources);
-    let Some(shop) = file else {
-        return Err(mistakes);
+    let mut reading = Reader::read::<ShopFile>(source, sources);
+    let Some(shop) = reading.table.take() else {
+        return Err(reading.mistakes);
     };
-    mistakes.extend(check::check(&shop, catalog));
-    if mistakes.is_empty() {
+    let found = reading.not_caused_by_stand_ins(check::check(&shop, catalog));
+    reading.mistakes.extend(found);
+    if reading.mistakes.is_empty() {
         Ok(shop)
     } else {
-        Err(mistakes)
+        Err(reading.mistakes)
     }
 }
-
-mod check;

@@ -70,13 +70,13 @@ fn document<T: Table>() -> String {
 fn assert_read<T: Table>() {
     let mut sources = Sources::default();
     let source = sources.add("sample.toml", document::<T>());
-    let (table, mistakes) = Reader::read::<T>(source, &sources);
+    let reading = Reader::read::<T>(source, &sources);
     assert!(
-        mistakes.is_empty(),
+        reading.mistakes.is_empty(),
         "{}",
-        render(&mistakes, &sources, false)
+        render(&reading.mistakes, &sources, false)
     );
-    assert!(table.is_some());
+    assert!(reading.table.is_some());
 }
 
 #[test]

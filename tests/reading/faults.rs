@@ -1,6 +1,6 @@
 //! Several faults in one file: each is told once, and none causes another message.
 
-use super::support::{read_job, small_catalog, text};
+use super::support::{full_catalog, read_job, small_catalog, text};
 
 /// The smallest right job with some of its lines put differently.
 fn job_with(changes: &[(&str, &str)]) -> String {
@@ -131,4 +131,14 @@ fn a_number_too_long_to_hold_is_refused_in_words() {
     let headlines = headlines(&job);
     assert_eq!(headlines.len(), 1);
     assert!(headlines[0].starts_with("not a current"), "{headlines:?}");
+}
+
+/// A misspelt key, two bad quantities, a doubled name, a bad word, a lacking key, and three names
+/// that nothing bears: faults of reading, of names and of figures come in one run.
+#[test]
+fn faults_of_every_phase_come_in_one_run() {
+    let text = text("tests/files/nine-faults.toml");
+    let message = read_job("nine.toml", &text, &full_catalog()).unwrap_err();
+    assert_eq!(message.matches("error: ").count(), 9, "{message}");
+    assert!(message.ends_with("9 mistakes found; nothing was written\n"));
 }

@@ -35,7 +35,8 @@ impl Resolver<'_> {
     }
 
     pub(super) fn require(&mut self, subject: Subject, name: &Name, known: &[&str]) {
-        if !known.contains(&name.value.as_str()) {
+        // A blank name takes the place of one that was reported already.
+        if !name.value.is_empty() && !known.contains(&name.value.as_str()) {
             let problem = Problem::unknown_name(subject, &name.value, known.iter().copied());
             self.report(problem, name.span);
         }

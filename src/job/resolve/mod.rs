@@ -29,22 +29,37 @@ struct Resolver<'a> {
     terminals: Names,
     list: Vec<Terminal>,
     mistakes: Vec<Diagnostic>,
+    ground_is_sound: bool,
+    circuit_is_sound: bool,
+}
+
+/// A job with every name resolved, or with stand-ins where one could not be.
+pub struct Resolved {
+    /// The job; `None` without rules for its setting.
+    pub job: Option<Job>,
+    /// Every unknown or doubled name, every key that a kind of thing lacks, and every figure that
+    /// the stages could not work with.
+    pub mistakes: Vec<Diagnostic>,
+    /// Whether spaces, places, panels and legs hold no stand-in.
+    pub ground_is_sound: bool,
+    /// Whether sources, loads, buses and leads hold none.
+    pub circuit_is_sound: bool,
 }
 
 /// Resolves every name of the file.
-///
-/// # Errors
-/// Every unknown or doubled name, every key that a kind of thing lacks, and every figure that the
-/// stages could not work with.
-pub fn resolve(file: JobFile, catalog: &Catalog) -> Result<Job, Vec<Diagnostic>> {
+pub fn resolve(file: JobFile, catalog: &Catalog) -> Resolved {
     let mut resolver = Resolver::new(&file, catalog);
-    match resolver.job(file) {
-        Some(mut job) if resolver.mistakes.is_empty() => {
-            states::complete(&mut job);
-            polarity::settle(&mut job);
-            Ok(job)
-        }
-        _ => Err(resolver.mistakes),
+    let named_twice = !resolver.mistakes.is_empty();
+    let job = resolver.job(file).map(|mut job| {
+        states::complete(&mut job);
+        polarity::settle(&mut job);
+        job
+    });
+    Resolved {
+        job,
+        ground_is_sound: resolver.ground_is_sound && !named_twice,
+        circuit_is_sound: resolver.circuit_is_sound && !named_twice,
+        mistakes: resolver.mistakes,
     }
 }
 
@@ -97,6 +112,8 @@ impl<'a> Resolver<'a> {
             terminals: Names::collect(Subject::Terminal, [], &mut Vec::new()),
             list: Vec::new(),
             mistakes,
+            ground_is_sound: true,
+            circuit_is_sound: true,
         }
     }
 
@@ -112,10 +129,13 @@ impl<'a> Resolver<'a> {
             Some(own) => rules::apply(set, own),
             None => (set, Vec::new()),
         };
+        let before = self.mistakes.len();
         let spaces = ground::spaces(file.space);
         let panels = self.all_panels(file.panel);
         let places = self.all_places(file.place);
         let legs: Vec<_> = file.leg.into_iter().map(|leg| self.leg(leg)).collect();
+        let after_ground = self.mistakes.len();
+        self.ground_is_sound = after_ground == before;
         // Chassis points come first: the cases of alternators and loads refer to them.
         let chassis = numbered(file.chassis, |index, given| self.chassis(index, given));
         let batteries = numbered(file.battery, |index, given| self.battery(index, given));
@@ -131,6 +151,7 @@ impl<'a> Resolver<'a> {
         let leads = leads
             .filter_map(|lead| self.lead(lead, &rules, &loads))
             .collect();
+        self.circuit_is_sound = self.mistakes.len() == after_ground;
         let states = file.state.into_iter();
         let states = states.map(|state| self.state(state, &loads)).collect();
         Some(Job {

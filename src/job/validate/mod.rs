@@ -10,22 +10,41 @@ use crate::diagnostic::{Diagnostic, Problem, Span};
 /// One check of the whole job.
 type Check = fn(&Job, &mut Vec<Diagnostic>);
 
-/// Every contradiction in the job.
-pub fn validate(job: &Job) -> Vec<Diagnostic> {
-    const CHECKS: &[Check] = &[
+/// Which parts of a job hold no stand-in.
+#[derive(Debug, Clone, Copy)]
+pub struct Sound {
+    /// Spaces, places, panels and legs.
+    pub ground: bool,
+    /// Sources, loads, buses and leads.
+    pub circuit: bool,
+}
+
+/// Every contradiction in the job. What hangs on the whole of ground or circuit is judged only
+/// where that is sound.
+pub fn validate(job: &Job, sound: Sound) -> Vec<Diagnostic> {
+    const FIGURES: &[Check] = &[
         batteries_have_a_resistance,
         voltages_agree,
         loads_are_complete,
         figures::are_possible,
-        ways::leads_can_be_laid,
+    ];
+    const WAYS: &[Check] = &[ways::leads_can_be_laid];
+    const CIRCUITS: &[Check] = &[
         circuits::nothing_is_shorted,
         circuits::buses_keep_their_side,
         circuits::loads_are_fed,
         buses_are_used,
     ];
     let mut mistakes = Vec::new();
-    for check in CHECKS {
-        check(job, &mut mistakes);
+    let groups = [
+        (FIGURES, true),
+        (WAYS, sound.ground),
+        (CIRCUITS, sound.circuit),
+    ];
+    for (checks, judged) in groups {
+        for check in checks.iter().filter(|_| judged) {
+            check(job, &mut mistakes);
+        }
     }
     mistakes
 }
