@@ -89,7 +89,11 @@ impl<'a> Pack<'a> {
     pub fn json(&self, name: DocumentName) -> Result<String, CommandError> {
         let view = &self.view;
         match name {
-            DocumentName::Plan => json(view),
+            DocumentName::Plan => {
+                let mut plan = view.clone();
+                plan.step_groups.clear();
+                json(&plan)
+            }
             DocumentName::Bill | DocumentName::Shopping => json(&view.bill),
             DocumentName::Cuts => json(&view.cuts),
             DocumentName::Crimps | DocumentName::Sizing | DocumentName::Route => json(&view.leads),

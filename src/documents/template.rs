@@ -144,9 +144,30 @@ fn print_value(out: &mut Output, state: &mut State, value: &Value) -> Result<(),
         ValueKind::Undefined => return minijinja::escape_formatter(out, state, value),
         ValueKind::None => out.write_str(NOTHING),
         _ if value.is_safe() => out.write_str(&value.to_string()),
-        _ => out.write_str(&escape::markdown(&value.to_string())),
+        _ => out.write_str(&escape::markdown(&quoted(&value.to_string()))),
     };
     printed.map_err(Error::from)
+}
+
+/// The stages put names between backticks, as a terminal shows them; on paper they stand between
+/// quotation marks. A backtick without its fellow stays.
+fn quoted(text: &str) -> String {
+    let mut printed = String::with_capacity(text.len());
+    let mut rest = text;
+    while let Some((before, name, after)) = first_quoted(rest) {
+        printed.push_str(before);
+        printed.push('“');
+        printed.push_str(name);
+        printed.push('”');
+        rest = after;
+    }
+    printed + rest
+}
+
+fn first_quoted(text: &str) -> Option<(&str, &str, &str)> {
+    let (before, rest) = text.split_once('`')?;
+    let (name, after) = rest.split_once('`')?;
+    Some((before, name, after))
 }
 
 /// `{{ price | fixed(2) }}`: a number with that many decimals.
@@ -204,6 +225,13 @@ mod tests {
         let mut templates = Templates::none();
         templates.add("sample", source)?;
         templates.render("sample", &view)
+    }
+
+    #[test]
+    fn names_between_backticks_are_quoted() {
+        let view = json!({ "name": "`a` to `b c`, one ` alone" });
+        let printed = filled("{{ name }}", view).unwrap();
+        assert_eq!(printed, "“a” to “b c”, one \\` alone");
     }
 
     #[test]

@@ -43,6 +43,7 @@ impl PlanView {
             let checks = plan.checks.iter();
             checks.filter(|check| check.verdict == verdict).count()
         };
+        let steps = steps::views(plan);
         let loosened = job.loosened.iter().map(|rule| LoosenedView {
             rule: rule.rule.replace('_', " "),
             source: rule.citation.clone(),
@@ -80,7 +81,8 @@ impl PlanView {
             tools_owned: plan.purchase.tools_owned.clone(),
             from_stock: money::from_stock(plan),
             cuts: money::cuts(context),
-            steps: steps::views(plan),
+            step_groups: steps::groups(&steps),
+            steps,
             cautions: plan.method.cautions.clone(),
             minutes: plan.method.minutes,
         }

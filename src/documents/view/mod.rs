@@ -20,7 +20,7 @@ pub use fittings::{
 };
 pub use leads::LeadView;
 pub use money::{BillView, CutView};
-pub use steps::StepView;
+pub use steps::{BriefStepView, StepGroupView, StepView};
 
 /// A whole plan.
 #[derive(Debug, Clone, Serialize)]
@@ -77,6 +77,9 @@ pub struct PlanView {
     pub cuts: Vec<CutView>,
     /// Steps.
     pub steps: Vec<StepView>,
+    /// The same steps, each kind told once; for documents, not for programs.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub step_groups: Vec<StepGroupView>,
     /// Cautions for the whole work.
     pub cautions: Vec<String>,
     /// Sum of the minutes.

@@ -1,5 +1,7 @@
 //! Steps of the work.
 
+use std::collections::{BTreeMap, BTreeSet};
+
 use serde::Serialize;
 
 use crate::plan::Plan;
@@ -9,6 +11,10 @@ use crate::plan::Plan;
 pub struct StepView {
     /// Its number.
     pub number: usize,
+    /// Kind of step in the library.
+    pub kind: String,
+    /// Phase of the work.
+    pub stage: String,
     /// What to do, in a line.
     pub title: String,
     /// What to do, at length.
@@ -37,6 +43,8 @@ pub fn views(plan: &Plan) -> Vec<StepView> {
     steps
         .map(|step| StepView {
             number: step.number,
+            kind: step.kind.clone(),
+            stage: step.stage.to_string(),
             title: step.title.clone(),
             text: step.text.clone(),
             place: step.place_name.clone(),
@@ -49,4 +57,56 @@ pub fn views(plan: &Plan) -> Vec<StepView> {
             cautions: step.cautions.clone(),
         })
         .collect()
+}
+
+/// A stretch of steps: the first of a kind at full length, then such as were told before.
+#[derive(Debug, Clone, Serialize)]
+pub struct StepGroupView {
+    /// Phase of the work, where this stretch is the first of one.
+    pub begins: Option<String>,
+    /// The first step of its kind.
+    pub told: Option<StepView>,
+    /// The steps after it, which are done as earlier ones.
+    pub brief: Vec<BriefStepView>,
+}
+
+/// A step that is done as an earlier one.
+#[derive(Debug, Clone, Serialize)]
+pub struct BriefStepView {
+    /// The step.
+    pub step: StepView,
+    /// Number of the step that tells how.
+    pub like: usize,
+}
+
+/// The steps in stretches.
+pub fn groups(steps: &[StepView]) -> Vec<StepGroupView> {
+    let mut told: BTreeMap<&str, usize> = BTreeMap::new();
+    let mut groups: Vec<StepGroupView> = Vec::new();
+    let mut begun: BTreeSet<&str> = BTreeSet::new();
+    for step in steps {
+        let begins = begun.insert(&step.stage).then(|| step.stage.clone());
+        let like = told.get(step.kind.as_str()).copied();
+        if like.is_none() || begins.is_some() || groups.is_empty() {
+            groups.push(StepGroupView {
+                begins,
+                told: None,
+                brief: Vec::new(),
+            });
+        }
+        let Some(group) = groups.last_mut() else {
+            continue;
+        };
+        match like {
+            None => {
+                told.insert(&step.kind, step.number);
+                group.told = Some(step.clone());
+            }
+            Some(like) => group.brief.push(BriefStepView {
+                step: step.clone(),
+                like,
+            }),
+        }
+    }
+    groups
 }
