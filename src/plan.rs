@@ -92,7 +92,7 @@ pub fn make(inputs: Inputs<'_>) -> Plan {
     let route = route::trace(job, catalog);
     let sizing = sizing::choose(job, &route, catalog);
     let bare = wiring(job, &route, &sizing, None, catalog);
-    let protection = protection::choose(&bare);
+    let protection = protection::choose(&bare, &sizing);
     let wired = wiring(job, &route, &sizing, Some(&protection), catalog);
     let operation = circuit::operate(&wired);
     let fittings = fittings::fit(job, &route, &sizing, &protection, &operation, catalog);

@@ -99,7 +99,7 @@ impl Text {
             },
             catalog,
         };
-        bench.protection = crate::protection::choose(&bench.wiring());
+        bench.protection = crate::protection::choose(&bench.wiring(), &bench.sizing);
         bench.operation = operate(&bench.wiring());
         bench
     }

@@ -9,7 +9,7 @@
 
 use super::candidates::Candidate;
 use super::carry::{Burden, burden};
-use super::guardable::Guardable;
+use super::guardable::{Chosen, Guardable, Taste};
 use crate::catalog::{Catalog, Protective};
 use crate::check::{Check, Verdict};
 use crate::circuit::{Faults, Judged, LeadDuty, Solved, Wiring, duties, influence, judge};
@@ -30,7 +30,8 @@ pub struct Choice<'a> {
     /// Position of each lead on its ladder.
     pub at: Vec<usize>,
     devices: Vec<Protective<'a>>,
-    guards: Vec<Resistance>,
+    guards: Vec<Option<Chosen>>,
+    tastes: Vec<Taste>,
 }
 
 /// Rounds of raising for load and for voltage; each raises at least one lead or is the last.
@@ -52,7 +53,8 @@ impl<'a> Choice<'a> {
             ladders,
             at: vec![0; leads],
             devices: catalog.protective(),
-            guards: vec![Resistance::ZERO; leads],
+            guards: vec![None; leads],
+            tastes: vec![Taste::Cheapest; leads],
         };
         let raised = choice.raise();
         choice.lower_where_idle(&raised);
@@ -80,9 +82,19 @@ impl<'a> Choice<'a> {
         &self.ladders[lead.0][self.at[lead.0]]
     }
 
-    /// Resistance reckoned for a lead's device.
-    pub fn allowance(&self, lead: LeadId) -> Resistance {
-        self.guards[lead.0]
+    /// The device reckoned for a lead.
+    pub fn device(&self, lead: LeadId) -> Option<&Chosen> {
+        self.guards[lead.0].as_ref()
+    }
+
+    fn guard_resistances(&self) -> Vec<Resistance> {
+        let guards = self.guards.iter();
+        let ohms = |guard: &Option<Chosen>| {
+            guard
+                .as_ref()
+                .map_or(Resistance::ZERO, |device| device.resistance)
+        };
+        guards.map(ohms).collect()
     }
 
     /// The wiring with the sizes chosen so far.
@@ -95,7 +107,7 @@ impl<'a> Choice<'a> {
             catalog: self.catalog,
             cables: chosen.clone().map(|candidate| candidate.cable).collect(),
             ampacities: chosen.map(|candidate| candidate.allowed.current).collect(),
-            guards: self.guards.clone(),
+            guards: self.guard_resistances(),
         }
     }
 
@@ -116,9 +128,10 @@ impl<'a> Choice<'a> {
             let mut raised = false;
             for (lead, duty) in duties.iter().enumerate() {
                 let id = LeadId(lead);
-                let guardable = Guardable::of(&wiring, &faults, &self.devices, id, duty);
-                if let Guardable::Yes(resistance) = guardable {
-                    self.guards[lead] = resistance;
+                let taste = self.tastes[lead];
+                let guardable = Guardable::of(&wiring, &faults, &self.devices, id, duty, taste);
+                if let Guardable::Yes(device) = &guardable {
+                    self.guards[lead] = Some(device.clone());
                 }
                 if matches!(
                     self.burden(id, self.at[lead], duty),
@@ -151,41 +164,77 @@ impl<'a> Choice<'a> {
                 let wiring = self.wiring();
                 let solved = Solved::of(&wiring, state);
                 let lacking = lacking(&judge(&wiring, state, &solved));
-                let Some(lead) = self.best_to_raise(&solved, &lacking) else {
+                if lacking.is_empty() {
                     break;
-                };
-                self.at[lead] += 1;
-                raised[lead] = true;
+                }
+                if let Some((lead, rung)) = self.best_to_raise(&solved, &lacking) {
+                    self.at[lead] = rung;
+                    raised[lead] = true;
+                } else if !self.spare_the_devices(&solved) {
+                    break;
+                }
                 any = true;
             }
         }
         any
     }
 
-    /// The lead whose next size gives the load that lacks most most of its volts for the price;
-    /// `None` when nothing is missing or nothing helps.
-    fn best_to_raise(&self, solved: &Solved, lacking: &[Lack]) -> Option<usize> {
+    /// The lead, and the rung of its ladder, that gives the load that lacks most most of its volts
+    /// for the price; `None` when nothing is missing or nothing helps.
+    fn best_to_raise(&self, solved: &Solved, lacking: &[Lack]) -> Option<(usize, usize)> {
         let worst = lacking.iter().max_by(|a, b| a.volts.total_cmp(&b.volts))?;
         let answer = influence(&solved.network, &solved.solution, worst.higher, worst.lower);
         (0..self.ladders.len())
-            .filter_map(|lead| Some((self.worth(solved, lead, &answer, worst.volts)?, lead)))
+            .filter_map(|lead| {
+                let rung = self.next_conductor(lead)?;
+                let worth = self.worth(solved, (lead, rung), &answer, worst.volts)?;
+                Some((worth, lead, rung))
+            })
             .max_by(|a, b| a.0.total_cmp(&b.0).then(b.1.cmp(&a.1)))
-            .map(|(_, lead)| lead)
+            .map(|(_, lead, rung)| (lead, rung))
     }
 
-    /// Missing volts gained for each unit of money by the next size of a lead.
-    fn worth(&self, solved: &Solved, lead: usize, answer: &[f64], missing: f64) -> Option<f64> {
+    /// Where no cable helps any more, a device that loses less may: asks for such devices wherever
+    /// current flows. Whether any was asked anew.
+    fn spare_the_devices(&mut self, solved: &Solved) -> bool {
+        let mut any = false;
+        for lead in 0..self.tastes.len() {
+            let flows = solved.lead_amps(LeadId(lead)).abs() > 1e-6;
+            if flows && self.guards[lead].is_some() && self.tastes[lead] == Taste::Cheapest {
+                self.tastes[lead] = Taste::LeastLoss;
+                any = true;
+            }
+        }
+        if any {
+            self.raise_for_load();
+        }
+        any
+    }
+
+    /// The next rung with less resistance; the one right above may only have better insulation.
+    fn next_conductor(&self, lead: usize) -> Option<usize> {
+        let resistance = |rung: usize| self.ladders[lead][rung].cable.max_resistance;
+        let now = resistance(self.at[lead]);
+        (self.at[lead] + 1..self.ladders[lead].len()).find(|rung| resistance(*rung) < now)
+    }
+
+    /// Missing volts gained for each unit of money by a higher rung of a lead.
+    fn worth(
+        &self,
+        solved: &Solved,
+        (lead, rung): (usize, usize),
+        answer: &[f64],
+        missing: f64,
+    ) -> Option<f64> {
         const WORTH_LOOKING_AT_V: f64 = 1e-6;
-        let (now, next) = (self.at[lead], self.at[lead] + 1);
-        let thicker = self.ladders[lead].get(next)?;
-        let thinner = &self.ladders[lead][now];
+        let thicker = self.ladders[lead].get(rung)?;
+        let thinner = &self.ladders[lead][self.at[lead]];
         let branch = solved.network.branches.get(lead)?;
         let length = self.route.leads[lead].cut();
         let cable_now = thinner.cable.max_resistance.of(length).ohm();
         let cable_next = thicker.cable.max_resistance.of(length).ohm();
-        let ohm = branch.ohm();
         let amps = solved.lead_amps(LeadId(lead));
-        let reaches = (answer[branch.from] - answer[branch.to]) / ohm;
+        let reaches = (answer[branch.from] - answer[branch.to]) / branch.ohm();
         let gained = (cable_next - cable_now) * amps * reaches;
         if gained < WORTH_LOOKING_AT_V {
             return None;
@@ -250,7 +299,7 @@ impl<'a> Choice<'a> {
         broken.into_iter().next().map(|check| {
             let state = check.state.as_deref().unwrap_or_default();
             Broken {
-                what: format!("{} in the state `{state}`: {}", check.subject, check.note),
+                what: format!("{} ({state}): {}", check.rule, check.note),
                 check: Some(check),
             }
         })
@@ -260,7 +309,14 @@ impl<'a> Choice<'a> {
     fn unguarded(&self, wiring: &Wiring<'_>, lead: LeadId, duties: &[LeadDuty]) -> Option<String> {
         let faults = Faults::of(wiring);
         (0..duties.len()).map(LeadId).find_map(|id| {
-            match Guardable::of(wiring, &faults, &self.devices, id, &duties[id.0]) {
+            match Guardable::of(
+                wiring,
+                &faults,
+                &self.devices,
+                id,
+                &duties[id.0],
+                Taste::Cheapest,
+            ) {
                 Guardable::WithThicker { what, lead: thin } if thin == lead => Some(what),
                 _ => None,
             }

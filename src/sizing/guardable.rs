@@ -10,8 +10,8 @@ use crate::quantity::Resistance;
 pub enum Guardable {
     /// The lead goes without a device.
     NotNeeded,
-    /// Some device does everything; the resistance of the cheapest.
-    Yes(Resistance),
+    /// Some device does everything.
+    Yes(Chosen),
     /// Thicker cable would help.
     WithThicker {
         /// Why, in words.
@@ -23,14 +23,33 @@ pub enum Guardable {
     Never,
 }
 
+/// The device that sizing reckons with.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Chosen {
+    /// Id of the breaker or fuse.
+    pub part: String,
+    /// Its resistance.
+    pub resistance: Resistance,
+}
+
+/// Which device to take where several do everything.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Taste {
+    /// The cheapest.
+    Cheapest,
+    /// The one that loses least voltage, because the lead's load lacks it.
+    LeastLoss,
+}
+
 impl Guardable {
-    /// Looks for a device for a lead.
+    /// Looks for a device for a lead; `devices` stand cheapest first.
     pub fn of(
         wiring: &Wiring<'_>,
         faults: &Faults,
         devices: &[Protective<'_>],
         id: LeadId,
         duty: &LeadDuty,
+        taste: Taste,
     ) -> Self {
         let lead = wiring.job.lead(id);
         if !lead.is_protected() {
@@ -38,8 +57,16 @@ impl Guardable {
         }
         let task = Guarding::of(wiring, faults, id, duty);
         let choice = wanted(devices, &lead.protected);
-        if let Some(device) = choice.iter().find(|device| task.done_by(device)) {
-            return Self::Yes(device.resistance);
+        let mut able = choice.iter().filter(|device| task.done_by(device));
+        let taken = match taste {
+            Taste::Cheapest => able.next(),
+            Taste::LeastLoss => able.min_by(|a, b| a.resistance.total_cmp(&b.resistance)),
+        };
+        if let Some(device) = taken {
+            return Self::Yes(Chosen {
+                part: device.part.to_owned(),
+                resistance: device.resistance,
+            });
         }
         let able: Vec<&Protective<'_>> = choice
             .iter()

@@ -47,6 +47,8 @@ pub struct SizedLead {
     pub area_mm2: f64,
     /// Outer diameter.
     pub outer_diameter: Length,
+    /// Id of the breaker or fuse that was reckoned with, for leads that some device can guard.
+    pub device: Option<String>,
     /// Resistance reckoned for its device until one is chosen.
     pub device_allowance: Resistance,
     /// Largest continuous current in any state.

@@ -7,6 +7,7 @@ use crate::catalog::{Basis, Cited, ConductorMaterial};
 use crate::check::{Check, CheckRule};
 use crate::circuit::{LeadDuty, duties};
 use crate::job::{Job, LeadId};
+use crate::quantity::Resistance;
 
 /// What to say where the catalog holds no cable at all.
 pub fn nothing(job: &Job) -> Sizing {
@@ -88,7 +89,10 @@ fn sized_lead(
         size: cable.size,
         area_mm2: cable.size.nominal_area().mm2(),
         outer_diameter: cable.outer_diameter,
-        device_allowance: choice.allowance(id),
+        device: choice.device(id).map(|device| device.part.clone()),
+        device_allowance: choice
+            .device(id)
+            .map_or(Resistance::ZERO, |device| device.resistance),
         continuous: duty.continuous,
         ampacity: candidate.allowed.current,
         ampacity_terms: candidate.allowed.terms.clone(),

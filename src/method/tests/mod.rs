@@ -42,7 +42,8 @@ impl Bench {
             guards: Vec::new(),
             checks: Vec::new(),
         };
-        let protection = crate::protection::choose(&wiring(&job, &route, &sizing, &none, &catalog));
+        let protection =
+            crate::protection::choose(&wiring(&job, &route, &sizing, &none, &catalog), &sizing);
         let operation = operate(&wiring(&job, &route, &sizing, &protection, &catalog));
         let fittings = fit(&job, &route, &sizing, &protection, &operation, &catalog);
         Self {
