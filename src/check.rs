@@ -185,16 +185,10 @@ impl Check {
         kept: bool,
     ) -> Self {
         Self {
-            rule,
-            subject: subject.to_owned(),
-            state: None,
-            verdict: if kept { Verdict::Pass } else { Verdict::Fail },
             value: Some(value),
             limit: Some(limit.value),
             unit,
-            source: limit.citation.clone(),
-            basis: limit.basis,
-            note: String::new(),
+            ..Self::holds(rule, subject, kept, &limit.map(|_| ()))
         }
     }
 

@@ -228,3 +228,17 @@ fn every_reference_is_printed() {
         assert!(out.contains(key), "{file}");
     }
 }
+
+#[test]
+fn the_readme_shows_what_is_printed() {
+    let bench = Bench::new("readme");
+    let readme = fs::read_to_string(root().join("README.md")).unwrap();
+    let job = demo("patrol-pickup");
+    let (out, _) = bench.expect(0, &["plan", &job, "--out", "patrol-pickup-plan"]);
+    assert!(readme.contains(&out), "the README should show:\n{out}");
+    let slip = "title = \"A slip of the pen\"\nsystem_voltage = \"12\"\nsetting = \"road vehicel\"\n\
+                climate = { cold = \"-15 C\", hot = \"40 C\" }\n";
+    fs::write(bench.0.join("my-job.toml"), slip).unwrap();
+    let (_, complaint) = bench.expect(1, &["check", "my-job.toml"]);
+    assert!(readme.contains(complaint.trim_end()), "the README should show:\n{complaint}");
+}

@@ -108,6 +108,8 @@ fn metric_cables_have_the_largest_resistances_of_iec_60228() {
 }
 
 /// ISO 6722-1:2011, largest resistance at 20 °C in milliohm per metre (memory).
+// The 3.14 of 6 mm2 is a resistance and not pi.
+#[allow(clippy::approx_constant)]
 #[test]
 fn thin_wall_cable_has_the_resistances_of_iso_6722() {
     let table = [
