@@ -240,5 +240,8 @@ fn the_readme_shows_what_is_printed() {
                 climate = { cold = \"-15 C\", hot = \"40 C\" }\n";
     fs::write(bench.0.join("my-job.toml"), slip).unwrap();
     let (_, complaint) = bench.expect(1, &["check", "my-job.toml"]);
-    assert!(readme.contains(complaint.trim_end()), "the README should show:\n{complaint}");
+    assert!(
+        readme.contains(complaint.trim_end()),
+        "the README should show:\n{complaint}"
+    );
 }
