@@ -170,7 +170,10 @@ fn loosened_checks(job: &Job) -> Vec<Check> {
                 citation: rule.citation.clone(),
                 basis: Basis::User,
             };
-            let note = "the job file sets a figure less strict than the setting's own";
+            let note = format!(
+                "{} in the place of the setting's {}",
+                rule.job, rule.setting
+            );
             Check::holds(CheckRule::Loosened, rule.rule, true, &source).with_note(note)
         })
         .collect()

@@ -37,9 +37,9 @@ impl AmpacityTable {
         if around.ambient >= rating {
             return None;
         }
-        let base = self.base(size, column)?;
+        let (base, how) = self.base(size, column)?;
         let mut terms = vec![format!(
-            "{:.0} A for {size} at {:.0} °C ({})",
+            "{:.0} A for {size} at {:.0} °C ({}{how})",
             base.a(),
             listed.c(),
             self.citation
@@ -69,12 +69,12 @@ impl AmpacityTable {
         })
     }
 
-    /// The table's own figure; between two rows by the logarithms of area and current, below the
-    /// first row in proportion to the area.
-    fn base(&self, size: ConductorSize, column: usize) -> Option<Current> {
+    /// The table's own figure, and how it was read; between two rows by the logarithms of area and
+    /// current, below the first row in proportion to the area.
+    fn base(&self, size: ConductorSize, column: usize) -> Option<(Current, String)> {
         let current = |row: &super::AmpacityRow| row.currents.get(column).copied();
         if let Some(row) = self.row.iter().find(|row| row.size == size) {
-            return current(row);
+            return Some((current(row)?, String::new()));
         }
         let area = size.nominal_area();
         let above = self.row.iter().find(|row| row.size.nominal_area() > area);
@@ -83,12 +83,19 @@ impl AmpacityTable {
             (Some(below), Some(above)) => {
                 let (low, high) = (below.size.nominal_area(), above.size.nominal_area());
                 let part = (area / low).ln() / (high / low).ln();
+                let how = format!(", between {} and {}", below.size, above.size);
                 let (low, high) = (current(below)?, current(above)?);
-                Some(low * (high / low).powf(part))
+                Some((low * (high / low).powf(part), how))
             }
-            (None, Some(above)) => Some(scaled(current(above)?, area, above.size.nominal_area())),
+            (None, Some(above)) => {
+                let how = format!(", by its area from {}", above.size);
+                Some((
+                    scaled(current(above)?, area, above.size.nominal_area()),
+                    how,
+                ))
+            }
             // Above the last row the table says nothing: its last row is the safe reading.
-            (Some(below), None) => current(below),
+            (Some(below), None) => Some((current(below)?, format!(", as {}", below.size))),
             (None, None) => None,
         }
     }

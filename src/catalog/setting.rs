@@ -27,6 +27,8 @@ table! {
         auto_families: Vec<String>,
         /// Largest distance between supports.
         support_spacing: Cited<Length>,
+        /// Largest distance between supports where a lead from a battery is among those held.
+        support_spacing_battery: Cited<Length>,
         /// Largest distance from an end to the first support.
         support_near_end: Cited<Length>,
         /// Largest distance from a bend or panel to the support on each side.

@@ -1,7 +1,7 @@
 //! Textbook networks, to the digits printed there.
 //!
-//! Source of networks and answers: V. K. Mehta and R. Mehta, Principles of Power System, chapter 13
-//! (PS); Chakrabarti, Soni, Gupta and Bhatnagar, A Text Book on Power System Engineering (PSE); read
+//! Source of networks and answers: Principles of Power System, chapter 13 (PS), and A Text Book on
+//! Power System Engineering, part II chapter 18 (PSE), worked examples of the numbers given; read
 //! in public transcriptions. Branch resistances are loop values, loads constant currents.
 
 use super::network::{Branch, BranchOwner, Draw, DrawKind, Element, Network, Source};

@@ -127,7 +127,7 @@ fn bill_of_materials() -> Value {
             1.85,
         ),
         (
-            "FH-MEGA-M8",
+            "FH-STRIP-M8",
             "Fuse holder for bolt-down fuse with insulating cover, IP66, stackable",
             "M8",
             "pc",

@@ -3,15 +3,54 @@
 use super::file::RulesFile;
 use crate::catalog::{Basis, Cited, RuleSet};
 use crate::diagnostic::{Diagnostic, Problem};
-use crate::quantity::Length;
+use crate::quantity::{ConductorSize, Length, Ratio, Voltage};
 
 /// A rule that the job made less strict than the setting has it.
 #[derive(Debug, Clone, PartialEq, Eq, serde::Serialize)]
 pub struct Loosened {
     /// The key of the rule.
     pub rule: &'static str,
+    /// The setting's own figure.
+    pub setting: String,
+    /// The figure of the job.
+    pub job: String,
     /// Publication behind the setting's own figure.
     pub citation: String,
+}
+
+/// A figure of a rule as documents show it.
+trait Shown {
+    fn shown(&self) -> String;
+}
+
+impl Shown for Length {
+    fn shown(&self) -> String {
+        self.metric()
+    }
+}
+
+impl Shown for Ratio {
+    fn shown(&self) -> String {
+        format!("{:.1} %", self.percent())
+    }
+}
+
+impl Shown for Voltage {
+    fn shown(&self) -> String {
+        format!("{:.2} V", self.v())
+    }
+}
+
+impl Shown for ConductorSize {
+    fn shown(&self) -> String {
+        self.to_string()
+    }
+}
+
+impl Shown for u32 {
+    fn shown(&self) -> String {
+        self.to_string()
+    }
 }
 
 /// Which way a rule is stricter.
@@ -84,7 +123,7 @@ pub fn apply(mut rules: RuleSet, job: &RulesFile) -> (RuleSet, Vec<Loosened>) {
     (rules, loosened)
 }
 
-fn replace<T: PartialOrd + Copy>(
+fn replace<T: PartialOrd + Copy + Shown>(
     rule: &mut Cited<T>,
     own: Option<T>,
     key: &'static str,
@@ -99,6 +138,8 @@ fn replace<T: PartialOrd + Copy>(
     if looser {
         loosened.push(Loosened {
             rule: key,
+            setting: rule.value.shown(),
+            job: own.shown(),
             citation: rule.citation.clone(),
         });
     }

@@ -4,8 +4,9 @@ use std::collections::BTreeSet;
 
 use super::windows::{before, beside_obstacles, beyond, fewest, filled};
 use super::{Bundle, Support, SupportReason, Way, sections, wording};
+use crate::catalog::Cited;
 use crate::check::{Check, CheckRule, Verdict};
-use crate::job::{Job, LeadId, LegId, PlaceId};
+use crate::job::{Job, LeadId, LegId, Owner, PlaceId};
 use crate::quantity::Length;
 
 /// What a support's neighbourhood depends on, for the whole job.
@@ -24,7 +25,7 @@ pub fn layout(job: &Job, ways: &[Way], bundles: &[Bundle]) -> Vec<Support> {
     let surroundings = Surroundings::of(job, ways, bundles);
     let mut supports = Vec::new();
     for bundle in bundles {
-        let on_leg = on_leg(job, bundle.leg, &surroundings);
+        let on_leg = on_leg(job, bundle, &surroundings);
         supports.extend(on_leg.into_iter().map(|(at, reason)| Support {
             leg: bundle.leg,
             at,
@@ -34,14 +35,31 @@ pub fn layout(job: &Job, ways: &[Way], bundles: &[Bundle]) -> Vec<Support> {
     supports
 }
 
-fn on_leg(job: &Job, id: LegId, surroundings: &Surroundings) -> Vec<(Length, SupportReason)> {
+fn on_leg(job: &Job, bundle: &Bundle, surroundings: &Surroundings) -> Vec<(Length, SupportReason)> {
+    let id = bundle.leg;
     let leg = job.leg(id);
     let mut windows = beside_obstacles(leg, job.rules.support_near_bend.value);
     let (reach, reason) = surroundings.reach(job, id, leg.from);
     windows.push(beyond(Length::ZERO, reach.min(leg.length), reason));
     let (reach, reason) = surroundings.reach(job, id, leg.to);
     windows.push(before(leg.length, reach.min(leg.length), reason));
-    filled(fewest(windows), leg.length, job.rules.support_spacing.value)
+    filled(fewest(windows), leg.length, spacing(job, bundle).value)
+}
+
+/// The rule for the spacing on a leg: the closer one where a lead from a battery is held.
+fn spacing<'a>(job: &'a Job, bundle: &Bundle) -> &'a Cited<Length> {
+    let (usual, battery) = (
+        &job.rules.support_spacing,
+        &job.rules.support_spacing_battery,
+    );
+    let from_battery = |lead: &LeadId| {
+        let lead = job.lead(*lead);
+        let ends = [lead.from, lead.to];
+        ends.iter()
+            .any(|end| matches!(job.terminal(*end).owner, Owner::Battery(_)))
+    };
+    let closer = battery.value < usual.value && bundle.leads.iter().any(from_battery);
+    if closer { battery } else { usual }
 }
 
 impl Surroundings {
@@ -68,7 +86,9 @@ impl Surroundings {
     /// How far the first support of a leg may be from one of its places, and why.
     fn reach(&self, job: &Job, leg: LegId, place: PlaceId) -> (Length, SupportReason) {
         let rules = &job.rules;
-        let mut reach = rules.support_spacing.value * 0.5;
+        // The closer of both spacings, for a lead may come from a leg that a battery's lead is on.
+        let spacing = &rules.support_spacing;
+        let mut reach = spacing.value.min(rules.support_spacing_battery.value) * 0.5;
         let mut reason = SupportReason::Spacing;
         if self.panels.contains(&place) {
             reach = reach.min(rules.support_near_bend.value);
@@ -100,11 +120,11 @@ fn conductor_ends(job: &Job, lead: LeadId, way: &Way) -> Vec<(LegId, PlaceId)> {
 /// One verdict for each leg that is used: the largest distance between neighbouring supports on it
 /// and across its ends.
 pub fn checks(job: &Job, ways: &[Way], bundles: &[Bundle], supports: &[Support]) -> Vec<Check> {
-    let limit = job.rules.support_spacing.map(|limit| limit.mm());
     bundles
         .iter()
         .map(|bundle| {
             let name = wording::leg(job, bundle.leg);
+            let limit = spacing(job, bundle).map(|limit| limit.mm());
             let gap = largest_gap(job, ways, bundle.leg, supports);
             let check = Check::at_most(CheckRule::Support, &name, gap.mm(), &limit, "mm");
             let count = supports.iter().filter(|row| row.leg == bundle.leg).count();

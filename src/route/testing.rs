@@ -10,6 +10,7 @@ use crate::job::{self, Job};
 /// Every rule that a setting must have, with round figures.
 const RULES: &[(&str, &str)] = &[
     ("support_spacing", "'450 mm'"),
+    ("support_spacing_battery", "'450 mm'"),
     ("support_near_end", "'200 mm'"),
     ("support_near_bend", "'150 mm'"),
     ("protection_distance", "'178 mm'"),

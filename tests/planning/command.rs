@@ -230,6 +230,30 @@ fn every_reference_is_printed() {
 }
 
 #[test]
+fn two_runs_write_the_same_files() {
+    let bench = Bench::new("twice");
+    let job = demo("harbour-launch");
+    bench.expect(0, &["plan", &job, "--out", "one"]);
+    bench.expect(0, &["plan", &job, "--out", "two", "--paper", "a4"]);
+    let mut compared = 0;
+    for entry in fs::read_dir(bench.0.join("one")).unwrap() {
+        let name = entry.unwrap().file_name();
+        let read = |folder: &str| fs::read(bench.0.join(folder).join(&name)).unwrap();
+        assert!(read("one") == read("two"), "{}", name.display());
+        compared += 1;
+    }
+    assert!(compared >= 20, "{compared}");
+}
+
+#[test]
+fn a_folder_that_cannot_be_written_is_a_failure_of_the_machine() {
+    let bench = Bench::new("unwritable");
+    fs::write(bench.0.join("file"), "mine").unwrap();
+    let (_, complaint) = bench.expect(3, &["plan", &demo("weekend-van"), "--out", "file/pack"]);
+    assert!(complaint.contains("could not be written"));
+}
+
+#[test]
 fn the_readme_shows_what_is_printed() {
     let bench = Bench::new("readme");
     let readme = fs::read_to_string(root().join("README.md")).unwrap();

@@ -68,13 +68,11 @@ fn note_1_reduces_in_engine_spaces() {
             engine_space: true,
             ..free_air(50.0)
         };
-        let found = allowed("1/0 AWG", *rating, engine).unwrap();
-        let full = allowed("1/0 AWG", *rating, free_air(30.0)).unwrap();
-        assert!(
-            (found / full - factor).abs() < 1e-9,
-            "{rating} °C: {}",
-            found / full
-        );
+        for (gauge, _) in TABLE_5 {
+            let found = allowed(gauge, *rating, engine).unwrap();
+            let full = allowed(gauge, *rating, free_air(30.0)).unwrap();
+            assert!((found / full - factor).abs() < 1e-9, "{gauge}, {rating} °C");
+        }
     }
 }
 

@@ -11,7 +11,7 @@ type Point = (f64, Option<f64>, Option<f64>);
 /// ISO 8820-3 type E, 20 to 80 A, and type C, 35 and 40 A: limits printed in a maker's data sheets
 /// (read in one transcription). ISO 8820-3 type C to 30 A and type F, ISO 8820-5 SF30 and SF51:
 /// from memory.
-const PUBLISHED: [(&str, &[Point]); 5] = [
+const PUBLISHED: [(&str, &[Point]); 6] = [
     (
         "ISO 8820-3 type E",
         &[
@@ -36,6 +36,16 @@ const PUBLISHED: [(&str, &[Point]); 5] = [
             (135.0, Some(0.75), Some(600.0)),
             (160.0, Some(0.25), Some(50.0)),
             (200.0, Some(0.15), Some(5.0)),
+            (350.0, Some(0.04), Some(0.5)),
+        ],
+    ),
+    (
+        "ISO 8820-3 type F",
+        &[
+            (135.0, Some(0.75), Some(600.0)),
+            (200.0, Some(0.15), Some(5.0)),
+            (350.0, Some(0.04), Some(0.5)),
+            (600.0, Some(0.02), Some(0.1)),
         ],
     ),
     (

@@ -5,9 +5,9 @@ use longlead::quantity::Length;
 
 use super::support::{CATALOG, SETTINGS, lamp_job, planned};
 
-fn verdict(link: &str, leg: &str) -> Verdict {
+fn verdict(link: &str) -> Verdict {
     let feed = format!("link = '{link}'");
-    let plan = planned(&lamp_job("small craft", &feed, leg, "current = '10 A'"));
+    let plan = planned(&lamp_job("small craft", &feed, "", "current = '10 A'"));
     let check = plan
         .checks
         .iter()
@@ -19,8 +19,53 @@ fn verdict(link: &str, leg: &str) -> Verdict {
 /// 33 CFR 183.455(b)(1): within 7 in of the source, measured along the conductor (read).
 #[test]
 fn protection_on_small_craft_sits_within_seven_inches() {
-    assert_eq!(verdict("6 in", ""), Verdict::Pass);
-    assert_eq!(verdict("8 in", ""), Verdict::Fail);
+    assert_eq!(verdict("6 in"), Verdict::Pass);
+    assert_eq!(verdict("8 in"), Verdict::Fail);
+}
+
+/// 33 CFR 183.455(b)(2): 40 in where the conductor is sheathed or enclosed all the way (read). The
+/// device sits at the mast's foot, at the end of the first leg.
+#[test]
+fn sheathed_conductors_may_run_forty_inches_to_their_protection() {
+    for (sheathed, metres, expected) in [
+        (true, "0.6 m", Verdict::Pass),
+        (false, "0.6 m", Verdict::Fail),
+        (true, "1.2 m", Verdict::Fail),
+    ] {
+        let text = lamp_job("small craft", "protect_at = 'foot'", "", "current = '10 A'")
+            .replace(
+                "{ name = \"mast\"",
+                "{ name = \"foot\", space = \"cabin\" }, { name = \"mast\"",
+            )
+            .replace(
+                "from = \"tray\"\n        to = \"mast\"",
+                "from = \"foot\"\n        to = \"mast\"",
+            );
+        let first = format!(
+            "\n[[leg]]\nfrom = 'tray'\nto = 'foot'\nlength = '{metres}'\nspace = 'cabin'\nsheathed = {sheathed}\n"
+        );
+        let plan = planned(&(text + &first));
+        let rule = CheckRule::ProtectionDistance;
+        let check = plan.checks.iter().find(|check| check.rule == rule).unwrap();
+        assert_eq!(
+            check.verdict, expected,
+            "{sheathed}, {metres}: {}",
+            check.note
+        );
+    }
+}
+
+/// ISO 10133:2012 7.4: conductors from a battery are held every 300 mm (read).
+#[test]
+fn leads_from_a_battery_on_small_craft_are_held_every_300_mm() {
+    let plan = planned(&lamp_job("small craft", "", "", "current = '10 A'"));
+    let check = plan
+        .checks
+        .iter()
+        .find(|check| check.rule == CheckRule::Support)
+        .unwrap();
+    assert_eq!((check.verdict, check.limit), (Verdict::Pass, Some(300.0)));
+    assert!(check.value.unwrap() <= 300.0);
 }
 
 /// 33 CFR 183.455: 7 in, 40 in where sheathed, at most 150 % of Table 5 below 50 V (read); manual

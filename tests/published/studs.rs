@@ -51,10 +51,17 @@ fn copper_studs_and_clamped_joints_carry_what_their_tables_say() {
     }
 }
 
-/// An industrial drive manual, equal to IEC 60947-1 Table 4 column III, for ring lugs (read).
+/// An industrial drive manual, for ring lugs (read); equal to IEC 60947-1 Table 4 column III
+/// (memory) but for M6, where that says 3.0 N.m.
 #[test]
 fn steel_studs_take_the_torque_of_device_terminals() {
-    for (thread, torque) in [("M5", 2.0), ("M8", 6.0), ("M10", 10.0), ("M12", 14.0)] {
+    for (thread, torque) in [
+        ("M5", 2.0),
+        ("M6", 2.5),
+        ("M8", 6.0),
+        ("M10", 10.0),
+        ("M12", 14.0),
+    ] {
         let row = CATALOG
             .stud(Thread::parse(thread).unwrap(), StudMaterial::Steel)
             .unwrap();
@@ -77,6 +84,34 @@ fn wrenches_and_holes_follow_iso_272_and_273() {
         assert!((row.across_flats.mm() - flats).abs() < 1e-9, "{thread}");
         assert!((row.hole.mm() - hole).abs() < 1e-9, "{thread}");
     }
+}
+
+/// The lamp's leads go over a bus with M8 brass studs: 6.0 N.m by the terminal-bolt maker's table.
+#[test]
+fn a_planned_joint_on_an_m8_brass_stud_gets_its_torque() {
+    let mut buses = CATALOG.buses.iter();
+    let brass = |bus: &&longlead::catalog::Bus| {
+        bus.stud == Thread::M8 && bus.material == StudMaterial::Brass && bus.studs >= 4
+    };
+    let part = buses.find(brass).unwrap().id.value.clone();
+    let text = lamp_job("road vehicle", "", "", "current = '10 A'")
+        .replace("to = \"lamp +\"", "to = \"hub\"");
+    let more = format!(
+        "\n[[bus]]\nname = 'hub'\nplace = 'mast'\npolarity = 'positive'\npart = '{part}'\n\
+         [[lead]]\nname = 'drop'\nfrom = 'hub'\nto = 'lamp +'\n"
+    );
+    let plan = planned(&(text + &more));
+    let joint = plan
+        .fittings
+        .joints
+        .iter()
+        .find(|joint| joint.name.contains("hub"))
+        .unwrap();
+    assert_eq!(
+        (joint.thread, joint.torque.unwrap().nm()),
+        (Thread::M8, 6.0)
+    );
+    assert_eq!(joint.wrench.as_deref(), Some("13 mm"));
 }
 
 #[test]

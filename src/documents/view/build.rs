@@ -46,6 +46,8 @@ impl PlanView {
         let steps = steps::views(plan);
         let loosened = job.loosened.iter().map(|rule| LoosenedView {
             rule: rule.rule.replace('_', " "),
+            setting: rule.setting.clone(),
+            job: rule.job.clone(),
             source: rule.citation.clone(),
         });
         Self {
@@ -87,4 +89,9 @@ impl PlanView {
             minutes: plan.method.minutes,
         }
     }
+}
+
+/// Metres to the micrometre: sums of decimals leave a trace of binary rounding behind.
+pub fn metres(length: Length) -> f64 {
+    (length.m() * 1e6).round() / 1e6
 }

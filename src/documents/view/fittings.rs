@@ -2,7 +2,7 @@
 
 use serde::Serialize;
 
-use super::build::Context;
+use super::build::{Context, metres};
 
 /// A breaker or fuse.
 #[derive(Debug, Clone, Serialize)]
@@ -174,7 +174,7 @@ pub fn clamps(context: Context<'_>) -> Vec<ClampView> {
                 .place(context.job.leg(clamp.leg).from)
                 .name
                 .clone(),
-            at_m: clamp.at.m(),
+            at_m: metres(clamp.at),
             at_shown: context.shown(clamp.at),
             diameter_mm: clamp.diameter.mm(),
             leads: clamp.leads.clone(),
@@ -236,7 +236,7 @@ pub fn sleevings(context: Context<'_>) -> Vec<SleevingView> {
             lead: context.job.lead(item.lead).name.clone(),
             leg: leg_name(context, item.leg),
             part: item.part.clone(),
-            length_m: item.length.m(),
+            length_m: metres(item.length),
             against: item.against.clone(),
         })
         .collect()

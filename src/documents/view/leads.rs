@@ -2,7 +2,7 @@
 
 use serde::Serialize;
 
-use super::build::Context;
+use super::build::{Context, metres};
 use crate::fittings::End;
 use crate::job::{LeadId, PlaceId};
 use crate::route::{LeadRoute, RunnerUp, Section};
@@ -158,8 +158,8 @@ pub fn views(context: Context<'_>) -> Vec<LeadView> {
                 from: job.terminal(lead.from).name.clone(),
                 to: job.terminal(lead.to).name.clone(),
                 path: names(context, &way.way.places),
-                routed_length_m: way.routed().m(),
-                cut_length_m: way.cut().m(),
+                routed_length_m: metres(way.routed()),
+                cut_length_m: metres(way.cut()),
                 cut_shown: context.shown(way.cut()),
                 cost_m: way.way.cost_m,
                 cable: sized.cable.clone(),
@@ -203,16 +203,16 @@ fn sections(context: Context<'_>, way: &LeadRoute) -> Vec<SectionView> {
             number: index + 1,
             from: section.from.words(context.job),
             to: section.to.words(context.job),
-            start_m: section.start.m(),
-            routed_length_m: section.routed.m(),
-            cut_length_m: section.cut.m(),
+            start_m: metres(section.start),
+            routed_length_m: metres(section.routed),
+            cut_length_m: metres(section.cut),
             cut_shown: context.shown(section.cut),
             terms: section
                 .terms
                 .iter()
                 .map(|term| TermView {
                     reason: term.reason.clone(),
-                    length_m: term.length.m(),
+                    length_m: metres(term.length),
                     shown: context.shown(term.length),
                 })
                 .collect(),
@@ -245,7 +245,7 @@ fn crossings(context: Context<'_>, way: &LeadRoute) -> Vec<CrossingView> {
     crossings
         .map(|crossing| CrossingView {
             panel: context.job.panel(crossing.panel).name.clone(),
-            at_m: crossing.at.m(),
+            at_m: metres(crossing.at),
         })
         .collect()
 }
@@ -253,7 +253,7 @@ fn crossings(context: Context<'_>, way: &LeadRoute) -> Vec<CrossingView> {
 fn runner_up(context: Context<'_>, other: &RunnerUp) -> RunnerUpView {
     RunnerUpView {
         path: names(context, &other.way.places),
-        length_m: other.way.length.m(),
+        length_m: metres(other.way.length),
         cost_m: other.way.cost_m,
         reasons: other.reasons.clone(),
     }

@@ -100,6 +100,10 @@ pub struct ClimateView {
 pub struct LoosenedView {
     /// Its key.
     pub rule: String,
+    /// The setting's own figure.
+    pub setting: String,
+    /// The figure of the job.
+    pub job: String,
     /// Publication behind the setting's own figure.
     pub source: String,
 }

@@ -2,7 +2,7 @@
 
 use serde::Serialize;
 
-use super::build::Context;
+use super::build::{Context, metres};
 use crate::plan::Plan;
 use crate::purchase::Bill;
 
@@ -60,17 +60,17 @@ pub fn cuts(context: Context<'_>) -> Vec<CutView> {
         description: context.described(&roll.part),
         colour: roll.colour.map(|colour| colour.to_string()),
         origin: roll.origin.clone(),
-        length_m: roll.length.m(),
+        length_m: metres(roll.length),
         pieces: roll
             .pieces
             .iter()
             .map(|piece| PieceView {
                 purpose: piece.purpose.clone(),
-                length_m: piece.length.m(),
+                length_m: metres(piece.length),
                 shown: context.shown(piece.length),
             })
             .collect(),
-        left_m: roll.left.m(),
+        left_m: metres(roll.left),
     })
     .collect()
 }
