@@ -4,7 +4,7 @@ use super::network::DrawKind;
 use super::operate::Solved;
 use super::solve::solve;
 use super::wiring::Wiring;
-use crate::job::{Duty, Engine, LeadId, LoadId, State};
+use crate::job::{Duty, Engine, Job, LeadId, LoadId, Owner, State};
 use crate::quantity::{Current, Duration};
 
 /// The currents of one lead over all states.
@@ -63,10 +63,24 @@ pub fn duties(wiring: &Wiring<'_>) -> Vec<LeadDuty> {
         let solved = Solved::of(wiring, state);
         let time = state_time(wiring, state);
         note_all(&mut duties, &solved, time, &state.name);
+        if let Some(lasting) = lasting(wiring.job, state) {
+            let solved = Solved::of(wiring, &lasting);
+            note_all(&mut duties, &solved, None, &lasting.name);
+        }
         for load in &state.loads {
             if let Some((solved, time)) = switched_on(wiring, state, *load, &solved) {
                 let when = format!("{} switched on", job.load(*load).name());
                 note_all(&mut duties, &solved, Some(time), &when);
+            }
+        }
+    }
+    // A charger may give its limit for hours, whatever a long cable leaves of it today.
+    for alternator in &job.alternators {
+        for terminal in [alternator.positive, alternator.negative] {
+            if matches!(job.terminal(terminal).owner, Owner::Alternator(_)) {
+                for lead in job.leads_at(terminal) {
+                    duties[lead.0].note(alternator.given.limit.a(), None, "charger at its limit");
+                }
             }
         }
     }
@@ -82,6 +96,22 @@ fn note_all(duties: &mut [LeadDuty], solved: &Solved, time: Option<Duration>, wh
     for (lead, duty) in duties.iter_mut().enumerate() {
         duty.note(solved.lead_amps(LeadId(lead)), time, when);
     }
+}
+
+/// What stays on for hours in a state that does not itself last: the same without its loads of
+/// short runs. `None` while the engine is turned, and where nothing is left out.
+pub fn lasting(job: &Job, state: &State) -> Option<State> {
+    let lasts = |load: &LoadId| {
+        let given = &job.load(*load).given;
+        given.duty == Duty::Continuous || given.longest.is_none()
+    };
+    let loads: Vec<LoadId> = state.loads.iter().copied().filter(lasts).collect();
+    let turning = matches!(state.engine, Engine::Cranking | Engine::Locked);
+    (!turning && loads.len() < state.loads.len()).then(|| State {
+        name: format!("{}, what stays on", state.name),
+        loads,
+        ..state.clone()
+    })
 }
 
 /// How long a state lasts; `None` for hours.

@@ -76,6 +76,30 @@ impl Faults {
     }
 }
 
+impl Faults {
+    /// The returns that a short at the far end of a lead goes through, to its own return or to any
+    /// point of the body, each with the largest part of the current that it carries.
+    pub fn return_shares(&self, wiring: &Wiring<'_>, lead: LeadId) -> Vec<(LeadId, f64)> {
+        /// Less of the current than this does no harm that the rest does not do first.
+        const LEAST_SHARE: f64 = 0.05;
+        let job = wiring.job;
+        let end = chain(job, lead).last().copied().unwrap_or(lead);
+        let from = job.lead(end).to;
+        let body = job.chassis.iter().map(|point| point.terminal);
+        let grounds: Vec<TerminalId> = body.chain(near_return(wiring, from)).collect();
+        let returns = job
+            .leads()
+            .filter(|(_, other)| other.polarity == Polarity::Negative);
+        returns
+            .map(|(id, _)| {
+                let shares = grounds.iter().map(|to| self.weak.share(id, from, *to));
+                (id, shares.fold(0.0, f64::max))
+            })
+            .filter(|(_, share)| *share >= LEAST_SHARE)
+            .collect()
+    }
+}
+
 /// Everything that drives the largest fault current.
 fn strong(wiring: &Wiring<'_>) -> Network {
     let job = wiring.job;
@@ -140,6 +164,15 @@ impl Shorts {
             - self.transfer[(a, b)]
             - self.transfer[(b, a)];
         ((self.volts[a] - self.volts[b]) / (shown + ohm)).abs()
+    }
+
+    /// The part of a short's current that a lead carries.
+    fn share(&self, lead: LeadId, from: TerminalId, to: TerminalId) -> f64 {
+        let Some(branch) = self.network.branches.get(lead.0) else {
+            return 0.0;
+        };
+        let answer = |node: usize| self.transfer[(node, to.0)] - self.transfer[(node, from.0)];
+        ((answer(branch.from) - answer(branch.to)) / branch.ohm()).abs()
     }
 
     fn branch_ohm(&self, lead: LeadId) -> f64 {

@@ -3,8 +3,8 @@
 use super::duty::LeadDuty;
 use super::fault::Faults;
 use super::wiring::Wiring;
-use crate::catalog::{DeviceDemand, Protective, RuleSet};
-use crate::job::{Job, LeadId, Load, Owner, Protected, TerminalId};
+use crate::catalog::{DeviceDemand, Protective, Reset, RuleSet};
+use crate::job::{Job, LeadId, Owner, Protected, TerminalId};
 use crate::quantity::{Current, Duration, Length, Thread};
 
 /// Equal figures must not differ by binary rounding; as in the verdicts.
@@ -53,7 +53,7 @@ impl<'a> Guarding<'a> {
         Self {
             lead: &lead.name,
             duty,
-            conductors: conductors(wiring, id, fault_far),
+            conductors: conductors(wiring, faults, id, fault_far),
             demand: DeviceDemand {
                 voltage: job.system_voltage,
                 manual_reset_only: job.rules.manual_reset_only.value,
@@ -135,7 +135,11 @@ pub fn wanted<'a>(devices: &[Protective<'a>], wish: &Protected) -> Vec<Protectiv
     let all = devices.iter().copied();
     match wish {
         Protected::No { .. } => Vec::new(),
-        Protected::Auto => all.collect(),
+        // One that closes by itself heats a fault again and again, and cannot be held open while
+        // somebody works; only the user may ask for it.
+        Protected::Auto => all
+            .filter(|device| device.reset != Some(Reset::Automatic))
+            .collect(),
         Protected::Part(part) => all.filter(|device| device.part == part).collect(),
         Protected::Rating(rating) => {
             let same = |device: &Protective<'_>| (device.rating.a() - rating.a()).abs() < 1e-6;
@@ -169,29 +173,45 @@ pub fn chain(job: &Job, id: LeadId) -> Vec<LeadId> {
     chain
 }
 
-/// The lead with all that goes on from it, and every return that ends on a load that they end on.
-fn conductors(wiring: &Wiring<'_>, id: LeadId, fault: Current) -> Vec<Guarded> {
+/// The lead with all that goes on from it, the returns of what it feeds, and every other return
+/// that a short to them or to the body would go through.
+fn conductors(wiring: &Wiring<'_>, faults: &Faults, id: LeadId, fault: Current) -> Vec<Guarded> {
     let job = wiring.job;
     let chain = chain(job, id);
     let ends: Vec<TerminalId> = chain.iter().map(|lead| job.lead(*lead).to).collect();
-    let loads = job
-        .loads
+    let loads = job.loads.iter().map(|item| (item.positive, item.negative));
+    let chargers = job
+        .alternators
         .iter()
-        .filter(|load| ends.contains(&load.positive));
+        .map(|item| (item.positive, item.negative));
+    let fed = loads
+        .chain(chargers)
+        .filter(|(positive, _)| ends.contains(positive));
     // A case bolted to the body shares its way back with others.
-    let own_return = |load: &&Load| !matches!(job.terminal(load.negative).owner, Owner::Chassis(_));
-    let returns = loads
-        .filter(own_return)
-        .flat_map(|load| job.leads_at(load.negative));
-    let leads: Vec<LeadId> = chain.iter().copied().chain(returns).collect();
-    leads
-        .into_iter()
-        .map(|lead| Guarded {
-            lead,
-            ampacity: wiring.ampacities[lead.0],
-            withstands: withstands(wiring, lead, fault),
-        })
-        .collect()
+    let own =
+        fed.filter(|(_, negative)| !matches!(job.terminal(*negative).owner, Owner::Chassis(_)));
+    let returns = own.flat_map(|(_, negative)| job.leads_at(negative));
+    let guarded = |lead: LeadId, fault: Current| Guarded {
+        lead,
+        ampacity: wiring.ampacities[lead.0],
+        withstands: withstands(wiring, lead, fault),
+    };
+    let mut all: Vec<Guarded> = chain
+        .iter()
+        .copied()
+        .chain(returns)
+        .map(|lead| guarded(lead, fault))
+        .collect();
+    for (lead, share) in faults.return_shares(wiring, id) {
+        if all.iter().all(|known| known.lead != lead) {
+            all.push(Guarded {
+                // It carries other currents too, and is sized for them; here only the short counts.
+                ampacity: Current::from_a(f64::INFINITY),
+                ..guarded(lead, fault * share)
+            });
+        }
+    }
+    all
 }
 
 /// How long the lead stands a fault, from its rated temperature to the limit in a fault without

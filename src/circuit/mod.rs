@@ -35,9 +35,14 @@ use crate::job::LeadId;
 pub fn operate(wiring: &Wiring<'_>) -> Operation {
     let mut operation = Operation {
         states: Vec::new(),
+        lasting: Vec::new(),
         checks: Vec::new(),
     };
     for state in &wiring.job.states {
+        if let Some(lasting) = duty::lasting(wiring.job, state) {
+            let solved = Solved::of(wiring, &lasting);
+            operation.lasting.push(solved.result(wiring, &lasting));
+        }
         let solved = Solved::of(wiring, state);
         operation.states.push(solved.result(wiring, state));
         let judged = judge(wiring, state, &solved);
@@ -64,6 +69,8 @@ pub fn decks(wiring: &Wiring<'_>) -> Vec<(String, String)> {
 pub struct Operation {
     /// The states, in order.
     pub states: Vec<StateResult>,
+    /// What stays on for hours in states with loads of short runs; for currents alone.
+    pub lasting: Vec<StateResult>,
     /// Verdicts on voltage.
     pub checks: Vec<Check>,
 }

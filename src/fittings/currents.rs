@@ -38,7 +38,10 @@ impl Site<'_> {
         let through = |state: &StateResult| self.through(state, terminal);
         let leads = self.job.leads_at(terminal);
         let largest_lead = leads.map(|lead| self.continuous(lead));
-        let continuous = self.largest(|state| self.is_continuous(state), through);
+        let lasting = self.operation.lasting.iter().map(through);
+        let continuous = self
+            .largest(|state| self.is_continuous(state), through)
+            .max(Current::from_a(lasting.fold(0.0, f64::max)));
         let short = self.largest(is_longer_than_an_instant, through);
         Passing::new(largest_lead.fold(continuous, Current::max), short)
     }

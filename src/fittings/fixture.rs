@@ -95,6 +95,7 @@ impl Text {
             },
             operation: Operation {
                 states: Vec::new(),
+                lasting: Vec::new(),
                 checks: Vec::new(),
             },
             catalog,

@@ -59,6 +59,9 @@ fn sixteenth() -> Length {
 }
 
 fn inches(length: Length) -> String {
+    if length < Length::ZERO {
+        return format!("-{}", inches(length * -1.0));
+    }
     let mut over = 16_u32;
     let total = (length / sixteenth()).round();
     let (whole, mut part) = ((total / 16.0).floor(), (total % 16.0) as u32);
@@ -112,6 +115,7 @@ mod tests {
         assert_eq!(imperial(28.575), "1 1/8 in (28.6 mm)");
         assert_eq!(imperial(4.8), "3/16 in (4.8 mm)");
         assert_eq!(imperial(0.0), "0 in (0 mm)");
+        assert_eq!(imperial(-10.0), "-3/8 in (-10 mm)");
     }
 
     #[test]

@@ -118,8 +118,8 @@ fn upstream(
         .map(|guard| guard.rating.a())
         .collect();
     if feeders.is_empty() || ratings.len() < feeders.len() {
-        let note = "nothing guards it; write the lead from the source or bus that feeds it, or \
-                    give it `protect`";
+        let note = "nothing guards it; write the lead from the end that a battery or bus feeds, \
+                    or give it `protect`";
         return verdict(false, note.to_owned());
     }
     let largest = ratings.into_iter().fold(0.0, f64::max);

@@ -86,8 +86,10 @@ impl<'a> Market<'a> {
         if from == self.currency {
             return Some(amount.rounded(self.currency));
         }
-        let rate = self.rate(from)?.checked_div(self.rate(self.currency)?)?;
-        Some(amount.scaled(rate, self.currency))
+        // Multiplied before it is divided, so that an exact half stays one.
+        let in_shop_currency = amount.decimal().checked_mul(self.rate(from)?)?;
+        let converted = in_shop_currency.checked_div(self.rate(self.currency)?)?;
+        Some(Money::from_decimal(converted).rounded(self.currency))
     }
 
     /// What one unit of a currency costs in the shop's.

@@ -3,7 +3,7 @@
 use crate::catalog::Protective;
 use crate::circuit::{Faults, Guarding, LeadDuty, Wiring, wanted};
 use crate::job::LeadId;
-use crate::quantity::Resistance;
+use crate::quantity::{Current, Resistance};
 
 /// What can guard a lead.
 #[derive(Debug, Clone, PartialEq)]
@@ -31,6 +31,10 @@ pub struct Chosen {
     /// Its resistance.
     pub resistance: Resistance,
 }
+
+/// How much larger a device may be for losing less voltage: a load that draws too much must still
+/// open it. Judgement.
+const LARGEST_STEP_UP: f64 = 1.6;
 
 /// Which device to take where several do everything.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -60,7 +64,13 @@ impl Guardable {
         let mut able = choice.iter().filter(|device| task.done_by(device));
         let taken = match taste {
             Taste::Cheapest => able.next(),
-            Taste::LeastLoss => able.min_by(|a, b| a.resistance.total_cmp(&b.resistance)),
+            Taste::LeastLoss => {
+                let able: Vec<_> = able.collect();
+                let smallest = able.iter().map(|device| device.rating).reduce(Current::min);
+                let near = smallest.unwrap_or(Current::ZERO) * LARGEST_STEP_UP;
+                let near = able.into_iter().filter(|device| device.rating <= near);
+                near.min_by(|a, b| a.resistance.total_cmp(&b.resistance))
+            }
         };
         if let Some(device) = taken {
             return Self::Yes(Chosen {

@@ -141,7 +141,9 @@ fn the_widest_palm_lies_at_the_foot_of_the_stack() {
     let mut family: Vec<_> = family.collect();
     family.sort_by_key(|cable| cable.size);
     let thick = family.last().unwrap().id.value.clone();
+    let thin = family[0].id.value.clone();
     bench.recable("thick earth", &thick);
+    bench.recable("thin earth", &thin);
     let fittings = bench.fit();
     let joint = fittings
         .joints

@@ -85,7 +85,13 @@ fn tests_stand_before_the_first_power() {
     assert!(last("first power") < first("measure state"));
     assert_eq!(
         of_kind(&method, "measure state").count(),
-        Bench::new(PICKUP).job.states.len()
+        // The first instant of a crank is over before a meter shows it.
+        Bench::new(PICKUP)
+            .job
+            .states
+            .iter()
+            .filter(|state| state.engine != crate::job::Engine::Locked)
+            .count()
     );
 }
 
