@@ -1,6 +1,8 @@
 //! The cables that a lead may be made of, thinnest first.
 
-use crate::catalog::{Allowed, AmpacityTable, Cable, Catalog, ConductorMaterial, Surroundings};
+use crate::catalog::{
+    Allowed, AmpacityTable, Cable, Catalog, ConductorMaterial, Lug, Surroundings,
+};
 use crate::job::{Job, Lead, LeadId, Stud, Units};
 use crate::quantity::ConductorSize;
 use crate::route::{LeadRoute, Route};
@@ -14,6 +16,16 @@ pub struct Candidate<'a> {
     pub allowed: Allowed,
     /// Rough price of a metre, for comparing.
     pub price: f64,
+    /// Rough price of the cheapest lug for it, for comparing.
+    pub lug_price: f64,
+}
+
+impl Candidate<'_> {
+    /// Rough price of a lead made of it: its cable, and a lug at both ends of every section.
+    pub fn lead_price(&self, way: &LeadRoute) -> f64 {
+        let ends = 2.0 * way.sections.len() as f64;
+        self.price * way.cut().m() + self.lug_price * ends
+    }
 }
 
 /// The cables of every lead, thinnest first; position = lead id. Never empty for a lead as long
@@ -59,6 +71,7 @@ fn of_lead<'a>(
         cable,
         allowed: allowed(cable, way, table, catalog),
         price: catalog.rough_price(&cable.id),
+        lug_price: lug_price(job, lead, cable, catalog),
     });
     ladder(priced.collect())
 }
@@ -115,6 +128,23 @@ fn has_lugs(job: &Job, lead: &Lead, cable: &Cable, catalog: &Catalog) -> bool {
             }
             Stud::Post | Stud::Bus | Stud::Device => true,
         })
+}
+
+/// The cheapest lug that goes on the cable, and on the first end's stud where that is known; nothing
+/// for a cable without lugs.
+fn lug_price(job: &Job, lead: &Lead, cable: &Cable, catalog: &Catalog) -> f64 {
+    let stud = match (job.terminal(lead.from).stud, job.terminal(lead.to).stud) {
+        (Stud::Thread(thread), _) | (_, Stud::Thread(thread)) => Some(thread),
+        _ => None,
+    };
+    let suits = |lug: &&Lug| lug.fits(cable) && stud.is_none_or(|stud| lug.stud == stud);
+    let prices = catalog
+        .lugs
+        .iter()
+        .filter(suits)
+        .map(|lug| catalog.rough_price(&lug.id));
+    let cheapest = prices.fold(f64::INFINITY, f64::min);
+    if cheapest.is_finite() { cheapest } else { 0.0 }
 }
 
 fn nearest_size<'a>(all: &[&'a Cable], size: ConductorSize) -> Vec<&'a Cable> {

@@ -3,7 +3,8 @@
 //! 1. Every lead starts at its thinnest cable.
 //! 2. Leads that are overloaded go up until they carry their duty.
 //! 3. While a load lacks voltage, the lead goes up that gives it most volts for the money.
-//! 4. Leads that went up for voltage come down again where nothing breaks, dearest first.
+//! 4. Leads that went up for voltage come down again where nothing breaks, in two orders of which
+//!    the cheaper outcome counts.
 //!
 //! Each choice looks at all states, so a shared lead may grow instead of its branches.
 
@@ -18,6 +19,7 @@ use crate::quantity::Resistance;
 use crate::route::Route;
 
 /// The state of the choice.
+#[derive(Clone)]
 pub struct Choice<'a> {
     /// The job.
     pub job: &'a Job,
@@ -57,10 +59,43 @@ impl<'a> Choice<'a> {
             tastes: vec![Taste::Cheapest; leads],
         };
         let raised = choice.raise();
-        choice.lower_where_idle(&raised);
-        // A thinner cable may need another device, and shifts currents between parallel leads.
-        choice.raise();
+        choice.lower_the_cheaper_way(&raised);
         choice
+    }
+
+    /// Lowers dearest leads first and cheapest leads first, and keeps what costs less.
+    fn lower_the_cheaper_way(&mut self, raised: &[bool]) {
+        let dearest_first = self.by_price(raised);
+        let cheapest_first: Vec<usize> = dearest_first.iter().rev().copied().collect();
+        let mut lowered = [dearest_first, cheapest_first].map(|order| {
+            let mut attempt = self.clone();
+            attempt.lower_where_idle(&order);
+            // A thinner cable may need another device, and shifts currents between parallel leads.
+            attempt.raise();
+            attempt
+        });
+        lowered.sort_by(|a, b| a.total_price().total_cmp(&b.total_price()));
+        let [cheaper, _] = lowered;
+        *self = cheaper;
+    }
+
+    /// Leads that went up for the volts, dearest first.
+    fn by_price(&self, raised: &[bool]) -> Vec<usize> {
+        let mut order: Vec<usize> = (0..raised.len()).filter(|lead| raised[*lead]).collect();
+        let price = |lead: usize| self.lead_price(lead);
+        order.sort_by(|a, b| price(*b).total_cmp(&price(*a)).then(a.cmp(b)));
+        order
+    }
+
+    fn lead_price(&self, lead: usize) -> f64 {
+        self.chosen(LeadId(lead))
+            .lead_price(&self.route.leads[lead])
+    }
+
+    fn total_price(&self) -> f64 {
+        (0..self.ladders.len())
+            .map(|lead| self.lead_price(lead))
+            .sum()
     }
 
     /// Raises leads until they carry, can be guarded and give every load its volts. Tells which
@@ -239,18 +274,15 @@ impl<'a> Choice<'a> {
         if gained < WORTH_LOOKING_AT_V {
             return None;
         }
-        let dearer = ((thicker.price - thinner.price) * length.m()).max(1e-3);
+        let way = &self.route.leads[lead];
+        let dearer = (thicker.lead_price(way) - thinner.lead_price(way)).max(1e-3);
         Some(gained.min(missing) / dearer)
     }
 
-    fn lower_where_idle(&mut self, raised: &[bool]) {
-        let mut order: Vec<usize> = (0..raised.len()).filter(|lead| raised[*lead]).collect();
-        let spent =
-            |lead: usize| self.chosen(LeadId(lead)).price * self.route.leads[lead].cut().m();
-        order.sort_by(|a, b| spent(*b).total_cmp(&spent(*a)).then(a.cmp(b)));
+    fn lower_where_idle(&mut self, order: &[usize]) {
         let already_lacking = self.all_lacking();
         let duties = duties(&self.wiring());
-        for lead in order {
+        for lead in order.iter().copied() {
             let breaks =
                 |choice: &mut Self| choice.breaks_when_lowered(lead, &duties, already_lacking);
             while self.at[lead] > 0 && breaks(self).is_none() {
