@@ -207,5 +207,5 @@ impl Check {
     }
 }
 
-/// Equal figures must not fail by binary rounding.
-const HAIR: f64 = 1e-9;
+/// Part of a limit by which a figure may miss it: equal figures must not fail by binary rounding.
+pub const HAIR: f64 = 1e-9;

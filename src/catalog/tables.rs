@@ -6,7 +6,7 @@ use super::mounting::StudMaterial;
 use crate::diagnostic::Spanned;
 use crate::file::table;
 use crate::quantity::{
-    ConductorSize, Current, Duration, Length, Ratio, Temperature, Thread, Torque, Voltage,
+    Area, ConductorSize, Current, Duration, Length, Ratio, Temperature, Thread, Torque, Voltage,
 };
 
 table! {
@@ -158,5 +158,24 @@ table! {
         citation: String,
         /// How far it can be trusted.
         basis: Basis,
+    }
+}
+
+impl MaterialRow {
+    /// How long a current may flow until the conductor, losing no heat, gets from one temperature
+    /// to another: t = (K S / I)² ln((beta + T2) / (beta + T1)), IEC 60949 and IEC 60364-5-54.
+    /// Nothing where it is that hot already.
+    pub fn heats_in(
+        &self,
+        area: Area,
+        current: Current,
+        from: Temperature,
+        to: Temperature,
+    ) -> Duration {
+        let rise = ((self.beta.c() + to.c()) / (self.beta.c() + from.c()))
+            .ln()
+            .max(0.0);
+        let strength = f64::from(self.heating_constant) * area.mm2();
+        Duration::from_s((strength / current.a()).powi(2) * rise)
     }
 }

@@ -4,11 +4,9 @@ use super::duty::LeadDuty;
 use super::fault::Faults;
 use super::wiring::Wiring;
 use crate::catalog::{DeviceDemand, Protective, Reset, RuleSet};
+use crate::check::HAIR;
 use crate::job::{Job, LeadId, Owner, Protected, TerminalId};
 use crate::quantity::{Current, Duration, Length, Thread};
-
-/// Equal figures must not differ by binary rounding; as in the verdicts.
-const HAIR: f64 = 1e-9;
 
 /// The task of one lead's device.
 #[derive(Debug, Clone)]
@@ -214,8 +212,7 @@ fn conductors(wiring: &Wiring<'_>, faults: &Faults, id: LeadId, fault: Current) 
     all
 }
 
-/// How long the lead stands a fault, from its rated temperature to the limit in a fault without
-/// losing heat: t = (K S / I)² ln((beta + T2) / (beta + T1)), IEC 60949 and IEC 60364-5-54.
+/// How long the lead stands a fault, from its rated temperature to the limit in a fault.
 fn withstands(wiring: &Wiring<'_>, id: LeadId, fault: Current) -> Duration {
     let cable = wiring.cables[id.0];
     let Some(row) = wiring.catalog.material(cable.material) else {
@@ -223,7 +220,6 @@ fn withstands(wiring: &Wiring<'_>, id: LeadId, fault: Current) -> Duration {
     };
     // Insulation of a rating above the limit stands at least its rating.
     let end = wiring.job.rules.fault_limit.value.max(cable.rating);
-    let rise = ((row.beta.c() + end.c()) / (row.beta.c() + cable.rating.c())).ln();
-    let strength = f64::from(row.heating_constant) * cable.size.nominal_area().mm2();
-    Duration::from_s((strength / fault.a().max(1.0)).powi(2) * rise)
+    let fault = fault.max(Current::from_a(1.0));
+    row.heats_in(cable.size.nominal_area(), fault, cable.rating, end)
 }

@@ -77,19 +77,20 @@ fn pulse_words(pulse: &Pulse) -> String {
     )
 }
 
-/// How long a current may flow until the conductor, starting at the heat of its surroundings and
-/// losing none, reaches its rating: t = (K S / I)² ln((beta + T2) / (beta + T1)), IEC 60949.
+/// How long a current may flow until the conductor, starting at the heat of its surroundings,
+/// reaches its rating.
 fn withstands(
     candidate: &Candidate<'_>,
     way: &LeadRoute,
     current: Current,
     catalog: &Catalog,
 ) -> Option<Duration> {
-    let row = catalog.material(candidate.cable.material)?;
-    let (start, end) = (way.ambient.c(), candidate.cable.rating.c());
-    let rise = ((row.beta.c() + end) / (row.beta.c() + start))
-        .ln()
-        .max(0.0);
-    let strength = f64::from(row.heating_constant) * candidate.cable.size.nominal_area().mm2();
-    Some(Duration::from_s((strength / current.a()).powi(2) * rise))
+    let cable = candidate.cable;
+    let row = catalog.material(cable.material)?;
+    Some(row.heats_in(
+        cable.size.nominal_area(),
+        current,
+        way.ambient,
+        cable.rating,
+    ))
 }

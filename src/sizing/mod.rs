@@ -1,10 +1,12 @@
 //! Sizing: the cable of every lead, and the reason for it.
 
+mod breaks;
 mod candidates;
 mod carry;
 mod choose;
 mod guardable;
 mod report;
+mod volts;
 
 use serde::Serialize;
 

@@ -3,7 +3,6 @@
 use serde::Serialize;
 
 use super::build::{Context, metres};
-use crate::plan::Plan;
 use crate::purchase::Bill;
 
 /// A bill, as the purchase stage made it.
@@ -40,16 +39,6 @@ pub struct PieceView {
     pub length_m: f64,
     /// The same in the job's units.
     pub shown: String,
-}
-
-/// A bill.
-pub fn bill(bill: &Bill) -> BillView {
-    bill.clone()
-}
-
-/// Everything taken from the shelf.
-pub fn from_stock(plan: &Plan) -> Vec<StockView> {
-    plan.purchase.from_stock.clone()
 }
 
 /// Every roll that is cut.
