@@ -96,8 +96,12 @@ pub struct Check {
     pub state: Option<String>,
     /// The outcome.
     pub verdict: Verdict,
-    /// The figure found, in `unit`.
+    /// The figure found, in `unit`; where figures are uncertain, at its worst corner.
     pub value: Option<f64>,
+    /// The same with every figure as planned, where that differs.
+    pub nominal: Option<f64>,
+    /// What the figure depends on most of what is not known exactly.
+    pub moved_by: Option<&'static str>,
     /// The figure allowed, in `unit`.
     pub limit: Option<f64>,
     /// Unit of both figures; empty for counts and yes-or-no checks.
@@ -155,6 +159,8 @@ impl Check {
             state: None,
             verdict: if holds { Verdict::Pass } else { Verdict::Fail },
             value: None,
+            nominal: None,
+            moved_by: None,
             limit: None,
             unit: "",
             source: source.citation.clone(),
@@ -196,6 +202,14 @@ impl Check {
     #[must_use]
     pub fn in_state(mut self, state: &str) -> Self {
         self.state = Some(state.to_owned());
+        self
+    }
+
+    /// Adds the figure as planned, and what moves it most.
+    #[must_use]
+    pub fn with_nominal(mut self, nominal: f64, moved_by: Option<&'static str>) -> Self {
+        self.nominal = Some(nominal);
+        self.moved_by = moved_by;
         self
     }
 

@@ -18,7 +18,9 @@ impl Catalog {
 impl Lug {
     /// Whether the barrel is made for the cable's size, strands and metal.
     pub fn fits(&self, cable: &Cable) -> bool {
-        self.misfits(cable).is_empty()
+        self.sizes.contains(&cable.size)
+            && self.classes.contains(&cable.conductor_class)
+            && self.materials.contains(&cable.material)
     }
 
     /// What stands against crimping it on the cable.

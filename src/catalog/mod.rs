@@ -19,6 +19,7 @@ mod offer;
 mod offer_check;
 mod part;
 mod protective;
+mod rough_price;
 mod routing;
 mod setting;
 mod tables;
@@ -40,6 +41,7 @@ pub use mounting::{
 pub use offer::{Offer, Pack, PriceList};
 pub use part::{Part, PartKind};
 pub use protective::{DeviceDemand, Protective};
+pub use rough_price::RoughPrices;
 pub use routing::{RoutingRow, RoutingWord};
 pub use setting::{RuleSet, Setting};
 pub use tables::{

@@ -71,8 +71,8 @@ impl Catalog {
         let breakers = self.breakers.iter().filter_map(|row| self.breaker(row));
         let fuses = self.fuses.iter().filter_map(|row| self.fuse(row));
         let mut all: Vec<Protective<'_>> = breakers.chain(fuses).collect();
-        let price = |device: &Protective<'_>| self.device_price(device);
-        all.sort_by_cached_key(|device| (OrderedPrice(price(device)), device.part));
+        let prices = self.rough_prices();
+        all.sort_by_cached_key(|device| (OrderedPrice(prices.of_device(device)), device.part));
         all
     }
 
@@ -112,28 +112,6 @@ impl Catalog {
             reset: None,
         })
     }
-
-    /// Cheapest price of a device with its holder, for comparing choices only.
-    pub fn device_price(&self, device: &Protective<'_>) -> f64 {
-        let holder = device.holder.map_or(0.0, |row| self.rough_price(&row.id));
-        self.rough_price(device.part) + holder
-    }
-
-    /// Cheapest price of a part for one piece or one metre, for comparing choices only; infinite
-    /// where nobody offers it.
-    pub fn rough_price(&self, part: &str) -> f64 {
-        let offers = self.price_lists.iter().flat_map(|list| &list.offer);
-        offers
-            .filter(|offer| *offer.part == part)
-            .filter_map(|offer| {
-                let price: f64 = offer.price.decimal().try_into().ok()?;
-                Some(match offer.pack {
-                    super::Pack::Pieces(count) => price / f64::from(count),
-                    super::Pack::Length(length) => price / length.m(),
-                })
-            })
-            .fold(f64::INFINITY, f64::min)
-    }
 }
 
 /// What a place and a job demand of any device.
@@ -158,8 +136,11 @@ impl Protective<'_> {
 
     /// Whether it stands all that the place and the job demand.
     pub fn meets(&self, demand: &DeviceDemand) -> bool {
-        self.kind_allowed(demand)
-            && self.voltage >= demand.voltage
-            && self.interrupting >= demand.fault
+        self.suits(demand) && self.interrupting >= demand.fault
+    }
+
+    /// Whether its kind and voltage suit the place and the job.
+    pub fn suits(&self, demand: &DeviceDemand) -> bool {
+        self.kind_allowed(demand) && self.voltage >= demand.voltage
     }
 }

@@ -2,7 +2,9 @@
 
 use super::basis::Cited;
 use crate::file::{table, words};
-use crate::quantity::{ConductorSize, Duration, Length, Ratio, Resistance, Temperature, Voltage};
+use crate::quantity::{
+    ConductorSize, Duration, Length, Ratio, Resistance, Temperature, TemperatureDifference, Voltage,
+};
 
 words! {
     /// Where the wiring is, which decides the rules.
@@ -75,6 +77,22 @@ table! {
         gap_brake_line: Cited<Length>,
         /// Resistance of one crimp with its stud joint, sound and clean.
         joint_resistance: Cited<Resistance>,
+        /// How far a cable may be longer or shorter than its cut length, in percent.
+        tolerance_length: Cited<Ratio>,
+        /// How far a conductor's resistance may be off, in percent.
+        tolerance_conductor: Cited<Ratio>,
+        /// How far a crimp's or stud's resistance may be off, in percent.
+        tolerance_joint: Cited<Ratio>,
+        /// How far the current, power or resistance of a load may be off, in percent; a starter's currents too.
+        tolerance_load: Cited<Ratio>,
+        /// How far a battery's charge may be off, in percent of its capacity.
+        tolerance_charge: Cited<Ratio>,
+        /// How far a battery's internal resistance may be off, in percent.
+        tolerance_battery: Cited<Ratio>,
+        /// How far a regulated voltage may be off, in percent.
+        tolerance_regulation: Cited<Ratio>,
+        /// How far temperatures may be off.
+        tolerance_temperature: Cited<TemperatureDifference>,
         /// Slack at each end.
         end_slack: Cited<Length>,
         /// Further length where an end moves with the engine.

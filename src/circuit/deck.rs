@@ -2,17 +2,17 @@
 
 use std::fmt::Write;
 
-use super::network::{DrawKind, Network};
-use super::operate::Solved;
-use crate::job::{Job, State};
+use super::network::{BranchOwner, DrawKind, Network};
+use crate::job::Job;
 
 /// One complete deck. The simulator prints the volts of every node in batch mode.
-pub fn deck(job: &Job, state: &State, solved: &Solved) -> String {
-    let network = &solved.network;
-    let names = Nodes::of(solved);
+pub fn deck(job: &Job, name: &str, network: &Network, references: &[usize]) -> String {
+    let names = Nodes {
+        ground: references.first().copied(),
+    };
     let mut text = String::new();
     // A string takes any write, so the results below carry no information.
-    let _ = writeln!(text, "* state: {}", one_line(&state.name));
+    let _ = writeln!(text, "* state: {}", one_line(name));
     for (node, terminal) in job.terminals.iter().enumerate() {
         let _ = writeln!(
             text,
@@ -21,10 +21,10 @@ pub fn deck(job: &Job, state: &State, solved: &Solved) -> String {
             names.of_node(node)
         );
     }
-    branches(&mut text, network, &names);
+    branches(&mut text, job, network, &names);
     sources(&mut text, network, &names);
     draws(&mut text, network, &names);
-    for (index, node) in solved.solution.references.iter().enumerate().skip(1) {
+    for (index, node) in references.iter().enumerate().skip(1) {
         let _ = writeln!(text, "Vreference{index} {} 0 0", names.of_node(*node));
     }
     text.push_str(
@@ -40,12 +40,6 @@ struct Nodes {
 }
 
 impl Nodes {
-    fn of(solved: &Solved) -> Self {
-        Self {
-            ground: solved.solution.references.first().copied(),
-        }
-    }
-
     fn of_node(&self, node: usize) -> String {
         if self.ground == Some(node) {
             "0".to_owned()
@@ -55,22 +49,21 @@ impl Nodes {
     }
 }
 
-fn branches(text: &mut String, network: &Network, names: &Nodes) {
+fn branches(text: &mut String, job: &Job, network: &Network, names: &Nodes) {
     for (index, branch) in network.branches.iter().enumerate() {
-        let last = branch.elements.len().saturating_sub(1);
-        let inner = |position: usize| format!("b{index}x{position}");
-        for (position, element) in branch.elements.iter().enumerate() {
-            let from = match position {
-                0 => names.of_node(branch.from),
-                _ => inner(position),
-            };
-            let to = if position == last {
-                names.of_node(branch.to)
-            } else {
-                inner(position + 1)
-            };
-            let _ = writeln!(text, "R{index}x{position} {from} {to} {:.12e}", element.ohm);
-        }
+        let (from, to) = (names.of_node(branch.from), names.of_node(branch.to));
+        let _ = match branch.owner {
+            BranchOwner::Lead(lead) => {
+                writeln!(text, "* lead: {}", one_line(&job.lead(lead).name))
+            }
+            BranchOwner::Bond(_) => writeln!(text, "* existing metal"),
+            BranchOwner::Device(device) => {
+                let name = &job.devices[device].given.name.value;
+                writeln!(text, "* device: {}", one_line(name))
+            }
+            BranchOwner::Fault => writeln!(text, "* fault"),
+        };
+        let _ = writeln!(text, "R{index} {from} {to} {:.12e}", branch.ohm);
     }
 }
 

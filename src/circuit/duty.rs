@@ -1,8 +1,8 @@
 //! What every lead carries: for hours, and for moments.
 
+use super::corner::Corners;
 use super::network::DrawKind;
 use super::operate::Solved;
-use super::solve::solve;
 use super::wiring::Wiring;
 use crate::job::{Duty, Engine, Job, LeadId, LoadId, Owner, State};
 use crate::quantity::{Current, Duration};
@@ -10,8 +10,10 @@ use crate::quantity::{Current, Duration};
 /// The currents of one lead over all states.
 #[derive(Debug, Clone, Default)]
 pub struct LeadDuty {
-    /// Largest current that flows for hours.
+    /// Largest current that flows for hours, at its worst corner.
     pub continuous: Current,
+    /// The same with every figure as planned.
+    pub planned: Current,
     /// The state in which it flows.
     pub continuous_in: String,
     /// Larger currents that flow for a time.
@@ -38,11 +40,12 @@ impl LeadDuty {
             .fold(self.continuous, Current::max)
     }
 
-    fn note(&mut self, amps: f64, time: Option<Duration>, when: &str) {
-        let current = Current::from_a(amps.abs());
+    fn note(&mut self, flow: Flow, time: Option<Duration>, when: &str) {
+        let current = flow.worst;
         match time {
             None if current > self.continuous => {
                 self.continuous = current;
+                self.planned = flow.planned;
                 when.clone_into(&mut self.continuous_in);
             }
             None => {}
@@ -55,22 +58,39 @@ impl LeadDuty {
     }
 }
 
-/// The duty of every lead; position = lead id.
-pub fn duties(wiring: &Wiring<'_>) -> Vec<LeadDuty> {
+/// A current as planned and at its worst corner.
+#[derive(Debug, Clone, Copy)]
+struct Flow {
+    planned: Current,
+    worst: Current,
+}
+
+impl Flow {
+    fn exactly(current: Current) -> Self {
+        Self {
+            planned: current,
+            worst: current,
+        }
+    }
+}
+
+/// The duty of every lead; position = lead id. `runs` are the job's states, solved.
+pub fn duties(wiring: &Wiring<'_>, runs: &mut [Corners]) -> Vec<LeadDuty> {
     let job = wiring.job;
     let mut duties = vec![LeadDuty::default(); job.leads.len()];
-    for state in &job.states {
-        let solved = Solved::of(wiring, state);
-        let time = state_time(wiring, state);
-        note_all(&mut duties, &solved, time, &state.name);
+    for (state, run) in job.states.iter().zip(runs) {
+        note_all(&mut duties, run, state_time(wiring, state), &state.name);
         if let Some(lasting) = lasting(wiring.job, state) {
-            let solved = Solved::of(wiring, &lasting);
-            note_all(&mut duties, &solved, None, &lasting.name);
+            let mut run = Corners::of(wiring, &lasting);
+            note_all(&mut duties, &mut run, None, &lasting.name);
         }
         for load in &state.loads {
-            if let Some((solved, time)) = switched_on(wiring, state, *load, &solved) {
+            if let Some((solved, time)) = switched_on(wiring, state, *load, &run.solved) {
                 let when = format!("{} switched on", job.load(*load).name());
-                note_all(&mut duties, &solved, Some(time), &when);
+                for (lead, duty) in duties.iter_mut().enumerate() {
+                    let amps = solved.lead_amps(LeadId(lead)).abs();
+                    duty.note(Flow::exactly(Current::from_a(amps)), Some(time), &when);
+                }
             }
         }
     }
@@ -79,7 +99,8 @@ pub fn duties(wiring: &Wiring<'_>) -> Vec<LeadDuty> {
         for terminal in [alternator.positive, alternator.negative] {
             if matches!(job.terminal(terminal).owner, Owner::Alternator(_)) {
                 for lead in job.leads_at(terminal) {
-                    duties[lead.0].note(alternator.given.limit.a(), None, "charger at its limit");
+                    let limit = Flow::exactly(alternator.given.limit);
+                    duties[lead.0].note(limit, None, "charger at its limit");
                 }
             }
         }
@@ -92,9 +113,14 @@ pub fn duties(wiring: &Wiring<'_>) -> Vec<LeadDuty> {
     duties
 }
 
-fn note_all(duties: &mut [LeadDuty], solved: &Solved, time: Option<Duration>, when: &str) {
+fn note_all(duties: &mut [LeadDuty], run: &mut Corners, time: Option<Duration>, when: &str) {
     for (lead, duty) in duties.iter_mut().enumerate() {
-        duty.note(solved.lead_amps(LeadId(lead)), time, when);
+        let flow = Flow {
+            planned: Current::from_a(run.solved.lead_amps(LeadId(lead)).abs()),
+            // Leads are the first branches, in order.
+            worst: Current::from_a(run.most_amps(lead)),
+        };
+        duty.note(flow, time, when);
     }
 }
 
@@ -146,12 +172,12 @@ fn switched_on(
     }
     let given = &wiring.job.load(load).given;
     let (inrush, time) = (given.inrush?, given.inrush_time?);
-    let mut network = running.network.clone();
-    for draw in &mut network.draws {
+    let mut solved = running.clone();
+    for draw in &mut solved.network.draws {
         if draw.load == load {
             draw.kind = DrawKind::Amps(inrush.a());
         }
     }
-    let solution = solve(&network);
-    Some((Solved { network, solution }, time))
+    solved.solution = solved.solver.solve(&solved.network);
+    Some((solved, time))
 }

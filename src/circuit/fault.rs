@@ -1,7 +1,5 @@
 //! What a dead short draws.
 
-use nalgebra::DMatrix;
-
 use super::guarding::chain;
 use super::network::Network;
 use super::solve::{solve, transfer};
@@ -100,6 +98,23 @@ impl Faults {
     }
 }
 
+impl Faults {
+    /// The leads that a short at the far end of a lead goes through.
+    pub fn carriers(&self, wiring: &Wiring<'_>, lead: LeadId) -> Vec<LeadId> {
+        const LEAST_SHARE: f64 = 1e-6;
+        let job = wiring.job;
+        let end = chain(job, lead).last().copied().unwrap_or(lead);
+        let from = job.lead(end).to;
+        let pole = self.poles.first().copied();
+        let Some(to) = near_return(wiring, from).or(pole) else {
+            return Vec::new();
+        };
+        let all = job.leads().map(|(id, _)| id);
+        all.filter(|id| self.weak.share(*id, from, to) > LEAST_SHARE)
+            .collect()
+    }
+}
+
 /// Everything that drives the largest fault current.
 fn strong(wiring: &Wiring<'_>) -> Network {
     let job = wiring.job;
@@ -145,7 +160,7 @@ fn standing(season: Season, charge: Option<Ratio>) -> State {
 struct Shorts {
     network: Network,
     volts: Vec<f64>,
-    transfer: DMatrix<f64>,
+    transfer: Vec<Vec<f64>>,
 }
 
 impl Shorts {
@@ -160,9 +175,8 @@ impl Shorts {
 
     fn amps(&self, from: TerminalId, to: TerminalId, ohm: f64) -> f64 {
         let (a, b) = (from.0, to.0);
-        let shown = self.transfer[(a, a)] + self.transfer[(b, b)]
-            - self.transfer[(a, b)]
-            - self.transfer[(b, a)];
+        let shown =
+            self.transfer[a][a] + self.transfer[b][b] - self.transfer[a][b] - self.transfer[b][a];
         ((self.volts[a] - self.volts[b]) / (shown + ohm)).abs()
     }
 
@@ -171,13 +185,13 @@ impl Shorts {
         let Some(branch) = self.network.branches.get(lead.0) else {
             return 0.0;
         };
-        let answer = |node: usize| self.transfer[(node, to.0)] - self.transfer[(node, from.0)];
-        ((answer(branch.from) - answer(branch.to)) / branch.ohm()).abs()
+        let answer = |node: usize| self.transfer[to.0][node] - self.transfer[from.0][node];
+        ((answer(branch.from) - answer(branch.to)) / branch.ohm).abs()
     }
 
     fn branch_ohm(&self, lead: LeadId) -> f64 {
         let branch = self.network.branches.get(lead.0);
-        branch.map_or(0.0, super::network::Branch::ohm)
+        branch.map_or(0.0, |branch| branch.ohm)
     }
 }
 

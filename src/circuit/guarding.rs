@@ -40,6 +40,8 @@ pub struct Guarded {
     pub ampacity: Current,
     /// How long it stands the smallest fault at the far end.
     pub withstands: Duration,
+    /// The part of the fault that it carries.
+    pub share: f64,
 }
 
 impl<'a> Guarding<'a> {
@@ -83,6 +85,7 @@ impl<'a> Guarding<'a> {
             lead: LeadId(0),
             ampacity: Current::ZERO,
             withstands: Duration::ZERO,
+            share: 1.0,
         };
         all.min_by(|a, b| a.ampacity.total_cmp(&b.ampacity))
             .unwrap_or(none)
@@ -114,7 +117,12 @@ impl<'a> Guarding<'a> {
 
     /// Whether a device does all that can be asked of it.
     pub fn done_by(&self, device: &Protective<'_>) -> bool {
-        self.demand_met_by(device)
+        self.guarded_by(device) && device.meets(&self.demand)
+    }
+
+    /// Whether a device carries the currents and guards the conductors, wherever it stands.
+    pub fn guarded_by(&self, device: &Protective<'_>) -> bool {
+        self.carried_by(device)
             && device.rating <= self.most_rating() * (1.0 + HAIR)
             && self.has_lug_for(device)
             && self.opened_by(device)
@@ -122,9 +130,12 @@ impl<'a> Guarding<'a> {
 
     /// Whether a device carries and holds the currents and suits its place, whatever the cable.
     pub fn demand_met_by(&self, device: &Protective<'_>) -> bool {
-        device.rating >= self.least_rating() * (1.0 - HAIR)
-            && device.meets(&self.demand)
-            && self.held_by(device)
+        self.carried_by(device) && device.meets(&self.demand)
+    }
+
+    /// Whether a device carries and holds the currents.
+    pub fn carried_by(&self, device: &Protective<'_>) -> bool {
+        device.rating >= self.least_rating() * (1.0 - HAIR) && self.held_by(device)
     }
 }
 
@@ -189,23 +200,24 @@ fn conductors(wiring: &Wiring<'_>, faults: &Faults, id: LeadId, fault: Current) 
     let own =
         fed.filter(|(_, negative)| !matches!(job.terminal(*negative).owner, Owner::Chassis(_)));
     let returns = own.flat_map(|(_, negative)| job.leads_at(negative));
-    let guarded = |lead: LeadId, fault: Current| Guarded {
+    let guarded = |lead: LeadId, share: f64| Guarded {
         lead,
         ampacity: wiring.ampacities[lead.0],
-        withstands: withstands(wiring, lead, fault),
+        withstands: withstands(wiring, lead, fault * share),
+        share,
     };
     let mut all: Vec<Guarded> = chain
         .iter()
         .copied()
         .chain(returns)
-        .map(|lead| guarded(lead, fault))
+        .map(|lead| guarded(lead, 1.0))
         .collect();
     for (lead, share) in faults.return_shares(wiring, id) {
         if all.iter().all(|known| known.lead != lead) {
             all.push(Guarded {
                 // It carries other currents too, and is sized for them; here only the short counts.
                 ampacity: Current::from_a(f64::INFINITY),
-                ..guarded(lead, fault * share)
+                ..guarded(lead, share)
             });
         }
     }

@@ -1,38 +1,83 @@
 //! Verdicts on the voltages of one state.
 
+use std::rc::Rc;
+
+use super::corner::{Corners, Harm, Quantity, Worst};
 use super::operate::Solved;
+use super::tolerance::Doubt;
 use super::wiring::Wiring;
 use crate::catalog::{Basis, Cited};
 use crate::check::{Check, CheckRule};
 use crate::job::{Demand, Duty, Engine, Importance, State};
 
-/// A verdict, and the two nodes between which more volts would better it.
+/// A verdict on a quantity.
 #[derive(Debug, Clone)]
 pub struct Judged {
     /// The verdict.
     pub check: Check,
-    /// Node that should be higher, and node that should be lower.
-    pub nodes: Option<(usize, usize)>,
+    /// What was judged; `None` where no cable can better it.
+    pub judged: Option<JudgedQuantity>,
 }
 
-impl Judged {
-    fn between(check: Check, higher: usize, lower: usize) -> Self {
-        let nodes = Some((higher, lower));
-        Self { check, nodes }
+/// A quantity that cables can better.
+#[derive(Debug, Clone, Copy)]
+pub struct JudgedQuantity {
+    /// Which.
+    pub quantity: Quantity,
+    /// Which way it does harm.
+    pub harm: Harm,
+    /// What it was found to be.
+    pub found: Worst,
+}
+
+/// What a quantity is held against.
+struct Held<'a> {
+    rule: CheckRule,
+    subject: &'a str,
+    quantity: Quantity,
+    harm: Harm,
+    limit: Cited<f64>,
+}
+
+impl Held<'_> {
+    /// The verdict at the worst corner; `note` gets the worst and the planned figure.
+    fn judge(self, corners: &mut Corners, note: impl Fn(f64, f64) -> String) -> Judged {
+        let found = corners.worst(self.quantity, self.harm);
+        let Worst {
+            nominal,
+            worst,
+            doubt,
+            ..
+        } = found;
+        let check = match self.harm {
+            Harm::Low => Check::at_least(self.rule, self.subject, worst, &self.limit, "V"),
+            Harm::High => Check::at_most(self.rule, self.subject, worst, &self.limit, "V"),
+        };
+        Judged {
+            check: check
+                .with_nominal(nominal, doubt.map(Doubt::as_str))
+                .with_note(note(worst, nominal)),
+            judged: Some(JudgedQuantity {
+                quantity: self.quantity,
+                harm: self.harm,
+                found,
+            }),
+        }
     }
 }
 
-/// Every verdict on a state.
-pub fn judge(wiring: &Wiring<'_>, state: &State, solved: &Solved) -> Vec<Judged> {
-    let mut checks = vec![operating_point(state, solved)];
-    checks.extend(least_voltages(wiring, state, solved));
+/// Every verdict on a state, each at its worst corner.
+pub fn judge(wiring: &Wiring<'_>, state: &State, corners: &mut Corners) -> Vec<Judged> {
+    let solved = &*Rc::clone(&corners.solved);
+    let mut checks = vec![operating_point(wiring, state, solved, corners)];
+    checks.extend(least_voltages(wiring, state, corners));
     if matches!(state.engine, Engine::Cranking | Engine::Locked) {
-        checks.extend(cranking_voltage(wiring, solved));
+        checks.extend(cranking_voltage(wiring, corners));
     } else {
-        checks.extend(drops(wiring, solved));
+        checks.extend(drops(wiring, solved, corners));
     }
     if state.engine == Engine::Cranking {
-        checks.extend(cranking_drops(wiring, solved));
+        checks.extend(cranking_drops(wiring, solved, corners));
     }
     for judged in &mut checks {
         judged.check.state = Some(state.name.clone());
@@ -40,22 +85,37 @@ pub fn judge(wiring: &Wiring<'_>, state: &State, solved: &Solved) -> Vec<Judged>
     checks
 }
 
-fn operating_point(state: &State, solved: &Solved) -> Judged {
+fn operating_point(
+    wiring: &Wiring<'_>,
+    state: &State,
+    solved: &Solved,
+    corners: &Corners,
+) -> Judged {
     let collapsed = solved.collapsed();
-    let holds = solved.solution.converged && collapsed.is_empty();
     let source = Cited {
         value: (),
         citation: "Kirchhoff's laws".to_owned(),
         basis: Basis::Published,
     };
-    let note = if holds {
-        "every load has the voltage it needs to draw what is stated".to_owned()
-    } else if collapsed.is_empty() {
-        "no set of voltages satisfies all loads at once".to_owned()
-    } else {
+    let starved = corners.starved_names(|draw| !wiring.job.load(draw.load).is_starter());
+    let (holds, note) = if !solved.solution.converged {
+        let note = "no set of voltages satisfies all loads at once".to_owned();
+        (false, note)
+    } else if !collapsed.is_empty() {
         let names: Vec<&str> = collapsed.iter().map(|draw| draw.name.as_str()).collect();
         let names = names.join(", ");
-        format!("the supply collapses: less than half the system voltage is left at {names}")
+        let note =
+            format!("the supply collapses: less than half the system voltage is left at {names}");
+        (false, note)
+    } else if !starved.is_empty() {
+        let names = starved.join(", ");
+        let note =
+            format!("it works as planned, but at its worst corner the supply collapses at {names}");
+        (false, note)
+    } else {
+        let note = "every load has the voltage it needs to draw what is stated, at the worst \
+                    corner too";
+        (true, note.to_owned())
     };
     let mut check = Check::holds(CheckRule::OperatingPoint, &state.name, holds, &source);
     let first = collapsed.first();
@@ -66,40 +126,48 @@ fn operating_point(state: &State, solved: &Solved) -> Judged {
     }
     Judged {
         check: check.with_note(note),
-        nodes: first.map(|draw| (draw.positive, draw.negative)),
+        judged: None,
     }
 }
 
-fn least_voltages(wiring: &Wiring<'_>, state: &State, solved: &Solved) -> Vec<Judged> {
+fn least_voltages(wiring: &Wiring<'_>, state: &State, corners: &mut Corners) -> Vec<Judged> {
     let mut checks = Vec::new();
     for id in &state.loads {
         let load = wiring.job.load(*id);
         let Some(least) = load.given.least else {
             continue;
         };
-        let volts = solved.across(load.positive.0, load.negative.0);
-        let limit = Cited {
-            value: least.v(),
-            citation: "the job file".to_owned(),
-            basis: Basis::User,
+        let held = Held {
+            rule: CheckRule::LeastVoltage,
+            subject: load.name(),
+            quantity: Quantity::Across {
+                higher: load.positive.0,
+                lower: load.negative.0,
+            },
+            harm: Harm::Low,
+            limit: Cited {
+                value: least.v(),
+                citation: "the job file".to_owned(),
+                basis: Basis::User,
+            },
         };
-        let note = format!(
-            "{volts:.2} V at `{}`, which needs {:.2} V",
-            load.name(),
-            least.v()
-        );
-        let check = Check::at_least(CheckRule::LeastVoltage, load.name(), volts, &limit, "V");
-        let (higher, lower) = (load.positive.0, load.negative.0);
-        checks.push(Judged::between(check.with_note(note), higher, lower));
+        checks.push(held.judge(corners, |worst, nominal| {
+            format!(
+                "{nominal:.2} V at `{}` as planned, {worst:.2} V at worst; it needs {:.2} V",
+                load.name(),
+                least.v()
+            )
+        }));
     }
     checks
 }
 
 /// Volts lost from the source that feeds each load to the load, out and back.
-fn drops(wiring: &Wiring<'_>, solved: &Solved) -> Vec<Judged> {
+fn drops(wiring: &Wiring<'_>, solved: &Solved, corners: &mut Corners) -> Vec<Judged> {
     let job = wiring.job;
     let mut draws = solved.network.draws.iter();
     let short_run = draws.any(|draw| job.load(draw.load).given.duty == Duty::Intermittent);
+    let system = job.system_voltage.v();
     let mut checks = Vec::new();
     for draw in &solved.network.draws {
         let load = job.load(draw.load);
@@ -108,44 +176,80 @@ fn drops(wiring: &Wiring<'_>, solved: &Solved) -> Vec<Judged> {
             Importance::Ordinary if short_run => &job.rules.drop_intermittent,
             Importance::Ordinary => &job.rules.drop_ordinary,
         };
-        let limit = rule.map(|part| part.fraction() * job.system_voltage.v());
         let volts = solved.across(draw.positive, draw.negative);
-        let lost = solved.feeding_v(volts).map_or(0.0, |source| source - volts);
-        let note = format!(
-            "{lost:.2} V lost out and back from its source, {:.1} % of {} V",
-            lost / job.system_voltage.v() * 100.0,
-            job.system_voltage.v()
-        );
-        let check = Check::at_most(CheckRule::VoltageDrop, load.name(), lost, &limit, "V");
-        let (higher, lower) = (draw.positive, draw.negative);
-        checks.push(Judged::between(check.with_note(note), higher, lower));
+        let Some(source) = solved.feeding(volts) else {
+            checks.push(unfed(
+                load.name(),
+                rule.map(|part| part.fraction() * system),
+            ));
+            continue;
+        };
+        let held = Held {
+            rule: CheckRule::VoltageDrop,
+            subject: load.name(),
+            quantity: Quantity::Lost {
+                source: (source.positive, source.negative),
+                load: (draw.positive, draw.negative),
+            },
+            harm: Harm::High,
+            limit: rule.map(|part| part.fraction() * system),
+        };
+        checks.push(held.judge(corners, |worst, nominal| {
+            format!(
+                "{nominal:.2} V lost out and back from `{}` as planned, {worst:.2} V at worst, \
+                 {:.1} % of {system} V",
+                source.name,
+                worst / system * 100.0,
+            )
+        }));
     }
     checks
 }
 
+/// A load that no source is above: it loses nothing, for nothing flows to it.
+fn unfed(load: &str, limit: Cited<f64>) -> Judged {
+    let check = Check::at_most(CheckRule::VoltageDrop, load, 0.0, &limit, "V");
+    Judged {
+        check: check.with_note("no source holds its voltage above that of the load"),
+        judged: None,
+    }
+}
+
 /// Volts at each battery that gives current, against the least that its cells may fall to.
-fn cranking_voltage(wiring: &Wiring<'_>, solved: &Solved) -> Vec<Judged> {
+fn cranking_voltage(wiring: &Wiring<'_>, corners: &mut Corners) -> Vec<Judged> {
     const CELLS_IN_TWELVE_VOLTS: f64 = 6.0;
     let rule = &wiring.job.rules.cranking_least_cell;
     let mut checks = Vec::new();
     for battery in &wiring.job.batteries {
-        let volts = solved.across(battery.positive.0, battery.negative.0);
         let cells = battery.given.voltage.v() / 12.0 * CELLS_IN_TWELVE_VOLTS;
-        let limit = rule.map(|cell| cell.v() * cells);
         let name = battery.given.name.value.as_str();
-        let note = format!("{volts:.2} V at the terminals of `{name}` while the engine is cranked");
-        let check = Check::at_least(CheckRule::CrankingVoltage, name, volts, &limit, "V");
+        let held = Held {
+            rule: CheckRule::CrankingVoltage,
+            subject: name,
+            quantity: Quantity::Across {
+                higher: battery.positive.0,
+                lower: battery.negative.0,
+            },
+            harm: Harm::Low,
+            limit: rule.map(|cell| cell.v() * cells),
+        };
+        let judged = held.judge(corners, |worst, nominal| {
+            format!(
+                "{nominal:.2} V at the terminals of `{name}` while the engine is cranked, \
+                 {worst:.2} V at worst"
+            )
+        });
         // No cable of this job raises the volts at the battery's own terminals.
         checks.push(Judged {
-            check: check.with_note(note),
-            nodes: None,
+            judged: None,
+            ..judged
         });
     }
     checks
 }
 
 /// Volts lost between the battery that gives most current and each starter, each way.
-fn cranking_drops(wiring: &Wiring<'_>, solved: &Solved) -> Vec<Judged> {
+fn cranking_drops(wiring: &Wiring<'_>, solved: &Solved, corners: &mut Corners) -> Vec<Judged> {
     let job = wiring.job;
     let given = |battery: &&crate::job::Battery| {
         let name = battery.given.name.value.as_str();
@@ -176,21 +280,32 @@ fn cranking_drops(wiring: &Wiring<'_>, solved: &Solved) -> Vec<Judged> {
             (
                 "positive side",
                 &job.rules.cranking_drop_positive,
-                (load.positive, battery.positive),
+                (battery.positive, load.positive),
             ),
             (
                 "return side",
                 &job.rules.cranking_drop_return,
-                (battery.negative, load.negative),
+                (load.negative, battery.negative),
             ),
         ];
         for (side, rule, (higher, lower)) in sides {
-            let lost = solved.across(lower.0, higher.0);
-            let limit = rule.map(|volts| volts.v() * job.twelfths());
             let subject = format!("{}, {side}", load.name());
-            let note = format!("{lost:.2} V lost on the {side} between battery and starter");
-            let check = Check::at_most(CheckRule::CrankingDrop, &subject, lost, &limit, "V");
-            checks.push(Judged::between(check.with_note(note), higher.0, lower.0));
+            let held = Held {
+                rule: CheckRule::CrankingDrop,
+                subject: &subject,
+                quantity: Quantity::Across {
+                    higher: higher.0,
+                    lower: lower.0,
+                },
+                harm: Harm::High,
+                limit: rule.map(|volts| volts.v() * job.twelfths()),
+            };
+            checks.push(held.judge(corners, |worst, nominal| {
+                format!(
+                    "{nominal:.2} V lost on the {side} between battery and starter as planned, \
+                     {worst:.2} V at worst"
+                )
+            }));
         }
     }
     checks

@@ -5,6 +5,8 @@
 //! a general circuit simulator.
 
 mod battery;
+mod bridges;
+mod corner;
 mod deck;
 mod duty;
 mod fault;
@@ -13,23 +15,46 @@ mod judge;
 mod network;
 mod operate;
 mod solve;
+mod sparse;
 #[cfg(test)]
 mod textbook;
+mod tolerance;
 mod wiring;
 
+pub use corner::{Corner, Corners, Harm, Quantity, Worst};
 pub use duty::{LeadDuty, Pulse, duties};
 pub use fault::Faults;
 pub use guarding::{Guarded, Guarding, wanted};
-pub use judge::{Judged, judge};
-pub use network::{Branch, BranchOwner, Draw, DrawKind, Element, Network, Source};
+pub use judge::{Judged, JudgedQuantity, judge};
+pub use network::{Branch, BranchOwner, Draw, DrawKind, Network, Source};
 pub use operate::Solved;
-pub use solve::{Solution, influence, solve};
-pub use wiring::Wiring;
+pub use solve::{Solution, Solver, solve};
+pub use tolerance::Doubt;
+pub use wiring::{Element, LeadOhms, Wiring};
 
 use serde::Serialize;
 
 use crate::check::Check;
-use crate::job::LeadId;
+use crate::job::{Job, LeadId, State};
+
+/// Every state of the job solved as planned and where everything starves its loads.
+pub fn run(wiring: &Wiring<'_>) -> Vec<Corners> {
+    let states = wiring.job.states.iter();
+    states.map(|state| Corners::of(wiring, state)).collect()
+}
+
+/// Leads through which current has another way in some state, in order.
+pub fn wiring_loops(runs: &[Corners]) -> impl Iterator<Item = usize> {
+    let leads = runs
+        .first()
+        .map_or(0, |run| run.solved.temperatures_c.len());
+    let looped = |lead: usize| {
+        let mut runs = runs.iter();
+        runs.any(|run| !run.solved.solver.is_bridge(lead))
+    };
+    let found: Vec<usize> = (0..leads).filter(|lead| looped(*lead)).collect();
+    found.into_iter()
+}
 
 /// Solves every state of the job and judges its voltages.
 pub fn operate(wiring: &Wiring<'_>) -> Operation {
@@ -43,25 +68,65 @@ pub fn operate(wiring: &Wiring<'_>) -> Operation {
             let solved = Solved::of(wiring, &lasting);
             operation.lasting.push(solved.result(wiring, &lasting));
         }
-        let solved = Solved::of(wiring, state);
-        operation.states.push(solved.result(wiring, state));
-        let judged = judge(wiring, state, &solved);
+        let mut corners = Corners::of(wiring, state);
+        let judged = judge(wiring, state, &mut corners);
         operation
             .checks
             .extend(judged.into_iter().map(|item| item.check));
+        operation.states.push(StateResult {
+            corners: corner_results(wiring.job, state, &corners),
+            ..corners.solved.result(wiring, state)
+        });
     }
     operation
 }
 
-/// A deck for a general circuit simulator for each state, with the state's name.
-pub fn decks(wiring: &Wiring<'_>) -> Vec<(String, String)> {
-    let states = wiring.job.states.iter();
-    states
-        .map(|state| {
-            let solved = Solved::of(wiring, state);
-            (state.name.clone(), deck::deck(wiring.job, state, &solved))
+fn corner_results(job: &Job, state: &State, corners: &Corners) -> Vec<CornerResult> {
+    let numbered = corners.found.iter().enumerate();
+    numbered
+        .map(|(index, corner)| CornerResult {
+            name: corner_name(state, index),
+            terminals: operate::terminal_volts(job, &corner.solution.volts),
         })
         .collect()
+}
+
+fn corner_name(state: &State, index: usize) -> String {
+    format!("{}, worst corner {}", state.name, index + 1)
+}
+
+/// A deck for a general circuit simulator for each state and each of its worst corners, with its
+/// name and that of its state.
+pub fn decks(wiring: &Wiring<'_>) -> Vec<Deck> {
+    let mut decks = Vec::new();
+    for state in &wiring.job.states {
+        let mut corners = Corners::of(wiring, state);
+        judge(wiring, state, &mut corners);
+        let solved = &corners.solved;
+        let mut write = |name: String, network: &Network| {
+            decks.push(Deck {
+                state: state.name.clone(),
+                text: deck::deck(wiring.job, &name, network, &solved.solver.references),
+                name,
+            });
+        };
+        write(state.name.clone(), &solved.network);
+        for (index, corner) in corners.found.iter().enumerate() {
+            write(corner_name(state, index), &corner.network);
+        }
+    }
+    decks
+}
+
+/// A network written for a general circuit simulator.
+#[derive(Debug, Clone)]
+pub struct Deck {
+    /// The state it belongs to.
+    pub state: String,
+    /// Its own name.
+    pub name: String,
+    /// The deck.
+    pub text: String,
 }
 
 /// Outcome of the circuit stage: every state solved.
@@ -88,6 +153,17 @@ pub struct StateResult {
     pub leads: Vec<LeadFlow>,
     /// Flow through every source and load.
     pub items: Vec<ItemFlow>,
+    /// The corners at which its limits were judged.
+    pub corners: Vec<CornerResult>,
+}
+
+/// A worst corner of a state, solved.
+#[derive(Debug, Clone, Serialize)]
+pub struct CornerResult {
+    /// Its name.
+    pub name: String,
+    /// Volts at every terminal.
+    pub terminals: Vec<TerminalVolts>,
 }
 
 /// Volts at a terminal.

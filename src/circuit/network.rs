@@ -2,7 +2,7 @@
 
 use super::battery;
 use super::wiring::Wiring;
-use crate::job::{Demand, Engine, LeadId, LoadId, Season, State, TerminalId};
+use crate::job::{Demand, Engine, LeadId, LoadId, State, TerminalId};
 
 /// A network ready to be solved. Nodes are the job's terminals, by position.
 #[derive(Debug, Clone)]
@@ -33,7 +33,7 @@ pub enum BranchOwner {
     Fault,
 }
 
-/// A chain of resistances between two nodes.
+/// A resistance between two nodes.
 #[derive(Debug, Clone)]
 pub struct Branch {
     /// What it belongs to.
@@ -42,23 +42,7 @@ pub struct Branch {
     pub from: usize,
     /// Node at its end.
     pub to: usize,
-    /// What it is made of, from start to end; the sum is more than nothing.
-    pub elements: Vec<Element>,
-}
-
-impl Branch {
-    /// Sum of its resistances.
-    pub fn ohm(&self) -> f64 {
-        self.elements.iter().map(|element| element.ohm).sum()
-    }
-}
-
-/// One resistance.
-#[derive(Debug, Clone)]
-pub struct Element {
-    /// Its name.
-    pub name: String,
-    /// Its resistance.
+    /// Resistance from end to end; more than nothing.
     pub ohm: f64,
 }
 
@@ -117,6 +101,18 @@ pub enum DrawKind {
     Ohms(f64),
 }
 
+impl DrawKind {
+    /// The same for a load that draws so many times as much.
+    #[must_use]
+    pub fn times(self, factor: f64) -> Self {
+        match self {
+            Self::Amps(amps) => Self::Amps(amps * factor),
+            Self::Watts(watts) => Self::Watts(watts * factor),
+            Self::Ohms(ohm) => Self::Ohms(ohm / factor),
+        }
+    }
+}
+
 impl Draw {
     /// Current drawn at a voltage between the terminals, and its slope in amperes per volt.
     pub fn current(&self, volts: f64, floor_v: f64) -> (f64, f64) {
@@ -160,10 +156,31 @@ impl Network {
         network
     }
 
+    /// The pairs of nodes that something joins.
+    pub fn pairs(&self) -> impl Iterator<Item = (usize, usize)> {
+        let branches = self.branches.iter();
+        let sources = self.sources.iter();
+        let draws = self.draws.iter();
+        branches
+            .map(|branch| (branch.from, branch.to))
+            .chain(sources.map(|source| (source.positive, source.negative)))
+            .chain(draws.map(|draw| (draw.positive, draw.negative)))
+    }
+
     /// Whether one step solves it: batteries and resistances alone.
     pub fn is_linear(&self) -> bool {
         let ohms = |draw: &Draw| matches!(draw.kind, DrawKind::Ohms(_));
         self.sources.iter().all(|source| source.limit_a.is_none()) && self.draws.iter().all(ohms)
+    }
+
+    /// Puts every lead at its temperature.
+    pub fn set_lead_ohms(&mut self, wiring: &Wiring<'_>, temperatures_c: &[f64]) {
+        for branch in &mut self.branches {
+            if let BranchOwner::Lead(lead) = branch.owner {
+                let celsius = temperatures_c.get(lead.0).copied().unwrap_or(20.0);
+                branch.ohm = at_least_something(wiring.lead_ohms(lead, celsius).sum());
+            }
+        }
     }
 
     /// Leads, bonds and devices alone.
@@ -176,7 +193,7 @@ impl Network {
                 owner: BranchOwner::Lead(lead),
                 from: given.from.0,
                 to: given.to.0,
-                elements: wiring.elements(lead, celsius),
+                ohm: at_least_something(wiring.lead_ohms(lead, celsius).sum()),
             });
         }
         for (index, bond) in job.bonds.iter().enumerate() {
@@ -184,10 +201,7 @@ impl Network {
                 owner: BranchOwner::Bond(index),
                 from: bond.from.0,
                 to: bond.to.0,
-                elements: vec![Element {
-                    name: "existing metal".to_owned(),
-                    ohm: at_least_something(bond.given.resistance.ohm()),
-                }],
+                ohm: at_least_something(bond.given.resistance.ohm()),
             });
         }
         for (index, device) in job.devices.iter().enumerate() {
@@ -195,10 +209,7 @@ impl Network {
                 owner: BranchOwner::Device(index),
                 from: device.input.0,
                 to: device.output.0,
-                elements: vec![Element {
-                    name: device.given.name.value.clone(),
-                    ohm: at_least_something(wiring.device_ohm(index)),
-                }],
+                ohm: at_least_something(wiring.device_ohm(index)),
             });
         }
         Self {
@@ -212,10 +223,7 @@ impl Network {
 
     /// Adds every battery as it is in a state.
     pub fn add_batteries(&mut self, wiring: &Wiring<'_>, state: &State) {
-        let temperature = match state.season {
-            Season::Cold => wiring.job.cold,
-            Season::Hot => wiring.job.hot,
-        };
+        let temperature = wiring.battery_temperature(state.season);
         for battery in &wiring.job.batteries {
             let charge = state.charge.unwrap_or(battery.given.charge);
             let (volts, ohm) = battery::model(&battery.given, charge, temperature, wiring.catalog);
@@ -270,10 +278,7 @@ impl Network {
             owner: BranchOwner::Fault,
             from: from.0,
             to: to.0,
-            elements: vec![Element {
-                name: "fault".to_owned(),
-                ohm: at_least_something(ohm),
-            }],
+            ohm: at_least_something(ohm),
         });
     }
 }

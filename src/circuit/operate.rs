@@ -1,38 +1,52 @@
 //! One state solved and put in the words of the job.
 
-use super::network::{BranchOwner, Draw, Network};
-use super::solve::{Solution, solve};
+use super::network::{BranchOwner, Draw, Network, Source};
+use super::solve::{Solution, Solver};
 use super::wiring::Wiring;
 use super::{ElementFlow, ItemFlow, LeadFlow, StateResult, TerminalVolts};
-use crate::job::{LeadId, Season, State};
+use crate::job::{Job, LeadId, Season, State};
 
-/// A state with its network and the volts found.
+/// A state with its network and the volts found, every figure as planned.
 #[derive(Debug, Clone)]
 pub struct Solved {
     /// The network, conductors at their final temperature.
     pub network: Network,
+    /// What solves networks of its joints.
+    pub solver: Solver,
     /// The volts.
     pub solution: Solution,
+    /// Temperature of each lead's conductor; position = lead id.
+    pub temperatures_c: Vec<f64>,
 }
 
 impl Solved {
     /// Solves a state: first with conductors at the temperature of the air, then at that which
     /// the currents found give them.
     pub fn of(wiring: &Wiring<'_>, state: &State) -> Self {
-        let still = Self::at(wiring, state, &wiring.still_c(state.season));
-        if state.season == Season::Cold {
-            return still;
+        let temperatures_c = wiring.still_c(state.season);
+        let network = Network::of_state(wiring, state, &temperatures_c);
+        let solver = Solver::of(&network);
+        let mut solved = Self {
+            solution: solver.solve(&network),
+            network,
+            solver,
+            temperatures_c,
+        };
+        if state.season == Season::Hot {
+            solved.warm_up(wiring);
         }
-        let loaded: Vec<f64> = (0..wiring.job.leads.len())
-            .map(|lead| wiring.loaded_c(LeadId(lead), still.lead_amps(LeadId(lead))))
-            .collect();
-        Self::at(wiring, state, &loaded)
+        solved
     }
 
-    fn at(wiring: &Wiring<'_>, state: &State, temperatures_c: &[f64]) -> Self {
-        let network = Network::of_state(wiring, state, temperatures_c);
-        let solution = solve(&network);
-        Self { network, solution }
+    fn warm_up(&mut self, wiring: &Wiring<'_>) {
+        for lead in 0..wiring.job.leads.len() {
+            let id = LeadId(lead);
+            self.temperatures_c[lead] = wiring.loaded_c(id, self.lead_amps(id));
+        }
+        self.network.set_lead_ohms(wiring, &self.temperatures_c);
+        let near = self.solution.converged.then_some(&self.solution.volts);
+        let near = near.map(Vec::as_slice);
+        self.solution = self.solver.solve_from(&self.network, near);
     }
 
     /// Volts from one node to another.
@@ -44,56 +58,41 @@ impl Solved {
     pub fn lead_amps(&self, lead: LeadId) -> f64 {
         // Leads are the first branches, in order.
         self.network.branches.get(lead.0).map_or(0.0, |branch| {
-            self.across(branch.from, branch.to) / branch.ohm()
+            self.across(branch.from, branch.to) / branch.ohm
         })
     }
 
     /// Loads that have too little voltage to work as stated.
     pub fn collapsed(&self) -> Vec<&Draw> {
-        self.network
-            .draws
-            .iter()
-            .filter(|draw| {
-                let volts = self.across(draw.positive, draw.negative);
-                draw.collapsed(volts, self.network.floor_v)
-            })
-            .collect()
+        collapsed(&self.network, &self.solution.volts)
     }
 
-    /// Volts between the terminals of the source that feeds a load: of all that hold their voltage
-    /// (batteries, and alternators that regulate), the one that is nearest to the load in volts
-    /// and not below it. `None` when every source is below the load.
-    pub fn feeding_v(&self, load_v: f64) -> Option<f64> {
+    /// The source that feeds a load: of all that hold their voltage (batteries, and alternators that
+    /// regulate), the one that is nearest to the load in volts and not below it. `None` when every
+    /// source is below the load.
+    pub fn feeding(&self, load_v: f64) -> Option<&Source> {
         const HAIR_V: f64 = 1e-9;
-        self.network
-            .sources
-            .iter()
-            .filter_map(|source| {
-                let volts = self.across(source.positive, source.negative);
-                let amps = source.current(volts).0;
-                let holds = source
-                    .limit_a
-                    .is_none_or(|limit| amps > 0.0 && amps < limit);
-                (holds && volts >= load_v - HAIR_V).then_some(volts)
-            })
-            .min_by(f64::total_cmp)
+        let above = self.network.sources.iter().filter_map(|source| {
+            let volts = self.across(source.positive, source.negative);
+            let amps = source.current(volts).0;
+            let holds = source
+                .limit_a
+                .is_none_or(|limit| amps > 0.0 && amps < limit);
+            (holds && volts >= load_v - HAIR_V).then_some((volts, source))
+        });
+        let nearest = above.min_by(|a, b| a.0.total_cmp(&b.0));
+        nearest.map(|(_, source)| source)
     }
 
     /// The result in the words of the job.
     pub fn result(&self, wiring: &Wiring<'_>, state: &State) -> StateResult {
-        let job = wiring.job;
-        let terminals = job.terminals.iter().zip(&self.solution.volts);
         StateResult {
             name: state.name.clone(),
             operating_point: self.solution.converged && self.collapsed().is_empty(),
-            terminals: terminals
-                .map(|(terminal, volts)| TerminalVolts {
-                    name: terminal.name.clone(),
-                    volts: *volts,
-                })
-                .collect(),
+            terminals: terminal_volts(wiring.job, &self.solution.volts),
             leads: self.lead_flows(wiring),
             items: self.item_flows(),
+            corners: Vec::new(),
         }
     }
 
@@ -103,9 +102,10 @@ impl Solved {
             let BranchOwner::Lead(lead) = branch.owner else {
                 continue;
             };
-            let amps = self.across(branch.from, branch.to) / branch.ohm();
-            let elements = branch.elements.iter().map(|element| ElementFlow {
-                name: element.name.clone(),
+            let amps = self.across(branch.from, branch.to) / branch.ohm;
+            let parts = wiring.elements(lead, self.temperatures_c[lead.0]);
+            let elements = parts.into_iter().map(|element| ElementFlow {
+                name: element.name,
                 milliohm: element.ohm * 1e3,
                 millivolt: element.ohm * amps * 1e3,
                 watts: element.ohm * amps * amps,
@@ -114,8 +114,8 @@ impl Solved {
                 lead,
                 name: wiring.job.lead(lead).name.clone(),
                 amps,
-                drop_v: amps * branch.ohm(),
-                watts: amps * amps * branch.ohm(),
+                drop_v: amps * branch.ohm,
+                watts: amps * amps * branch.ohm,
                 elements: elements.collect(),
             });
         }
@@ -141,4 +141,26 @@ impl Solved {
         });
         sources.chain(draws).collect()
     }
+}
+
+/// Loads that have too little voltage to work as stated.
+pub fn collapsed<'a>(network: &'a Network, volts: &[f64]) -> Vec<&'a Draw> {
+    let draws = network.draws.iter();
+    draws
+        .filter(|draw| {
+            let across = volts[draw.positive] - volts[draw.negative];
+            draw.collapsed(across, network.floor_v)
+        })
+        .collect()
+}
+
+/// Volts of every terminal, by name.
+pub fn terminal_volts(job: &Job, volts: &[f64]) -> Vec<TerminalVolts> {
+    let terminals = job.terminals.iter().zip(volts);
+    terminals
+        .map(|(terminal, volts)| TerminalVolts {
+            name: terminal.name.clone(),
+            volts: *volts,
+        })
+        .collect()
 }

@@ -2,11 +2,11 @@
 //!
 //! Unknown are the volts of every node against the reference of its part of the network. Batteries
 //! and resistances are linear; loads of fixed power and alternators at their limit are not, so the
-//! balance of currents is solved by Newton's method, each step a dense factorisation.
+//! balance of currents is solved by Newton's method, each step a sparse factorisation.
 
-use nalgebra::{DMatrix, DVector};
-
+use super::bridges::bridges;
 use super::network::{DrawKind, Network};
+use super::sparse::{Elimination, Factors, Matrix};
 
 /// Volts of every node.
 #[derive(Debug, Clone)]
@@ -15,8 +15,6 @@ pub struct Solution {
     pub volts: Vec<f64>,
     /// Whether the balance was found.
     pub converged: bool,
-    /// Nodes that are the reference of their part.
-    pub references: Vec<usize>,
 }
 
 /// Conductance to the reference that keeps an unfed part of the network solvable, in siemens;
@@ -25,65 +23,172 @@ const LEAST_SIEMENS: f64 = 1e-12;
 const LARGEST_ERROR_V: f64 = 1e-11;
 const MOST_STEPS: usize = 80;
 
+/// What the joints of a network alone decide; it serves for all values of its parts.
+#[derive(Debug, Clone)]
+pub struct Solver {
+    /// Nodes that are the reference of their part.
+    pub references: Vec<usize>,
+    is_reference: Vec<bool>,
+    elimination: Elimination,
+    is_bridge: Vec<bool>,
+}
+
+impl Solver {
+    /// Orders the elimination of a network's nodes.
+    pub fn of(network: &Network) -> Self {
+        let references = references(network);
+        let mut is_reference = vec![false; network.nodes];
+        for node in &references {
+            is_reference[*node] = true;
+        }
+        let unknown = |(a, b): &(usize, usize)| !is_reference[*a] && !is_reference[*b];
+        let pairs = network.pairs().filter(unknown);
+        Self {
+            elimination: Elimination::of(network.nodes, pairs),
+            references,
+            is_reference,
+            is_bridge: bridges_of(network),
+        }
+    }
+
+    /// Whether a branch, by position, is the only way for current between its two sides.
+    pub fn is_bridge(&self, branch: usize) -> bool {
+        self.is_bridge.get(branch).copied().unwrap_or(false)
+    }
+
+    /// Whether every branch is the only way.
+    pub fn is_tree(&self) -> bool {
+        self.is_bridge.iter().all(|only| *only)
+    }
+
+    /// Solves a network of these joints.
+    pub fn solve(&self, network: &Network) -> Solution {
+        self.solve_from(network, None)
+    }
+
+    /// Solves a network of these joints, starting at volts that are near the answer.
+    pub fn solve_from(&self, network: &Network, near: Option<&[f64]>) -> Solution {
+        let mut volts = near.map_or_else(|| vec![0.0; network.nodes], <[f64]>::to_vec);
+        let mut converged = false;
+        let mut worst = f64::INFINITY;
+        for step in 0..MOST_STEPS {
+            let first = step == 0 && near.is_none();
+            let system = self.linearise(network, &volts, first);
+            let Some(factors) = system.matrix.factor() else {
+                break;
+            };
+            let change = factors.solve(&system.residual);
+            let size = change
+                .iter()
+                .fold(0.0, |most: f64, volt| most.max(volt.abs()));
+            // A step that grows instead of shrinking is overshooting a bend in a curve.
+            let damping = if size > worst { 0.5 } else { 1.0 };
+            worst = size;
+            for (volt, change) in volts.iter_mut().zip(&change) {
+                *volt += damping * change;
+            }
+            if size.is_nan() {
+                break;
+            }
+            if size < LARGEST_ERROR_V || network.is_linear() {
+                converged = true;
+                break;
+            }
+        }
+        Solution { volts, converged }
+    }
+
+    /// How volts, weighted and summed, answer to a current put in at each node.
+    pub fn answer(
+        &self,
+        network: &Network,
+        solution: &Solution,
+        weights: &[(usize, f64)],
+    ) -> Vec<f64> {
+        let mut weighted = vec![0.0; network.nodes];
+        for (node, weight) in weights {
+            if !self.is_reference[*node] {
+                weighted[*node] += weight;
+            }
+        }
+        match self.factors(network, solution) {
+            Some(factors) => factors.solve_transposed(&weighted),
+            None => weighted.iter().map(|_| 0.0).collect(),
+        }
+    }
+
+    /// The factored conductances at a solution.
+    pub fn factors(&self, network: &Network, solution: &Solution) -> Option<Factors<'_>> {
+        let system = self.linearise(network, &solution.volts, false);
+        system.matrix.factor()
+    }
+
+    /// The conductances at the present volts, and the current that is out of balance at each node.
+    ///
+    /// On the first step loads of fixed current or power count at their stated demand and
+    /// alternators as regulating, which starts near the answer.
+    fn linearise(&self, network: &Network, volts: &[f64], first: bool) -> System<'_> {
+        let mut system = System::of(self, volts);
+        for branch in &network.branches {
+            let siemens = 1.0 / branch.ohm;
+            let amps = siemens * (volts[branch.from] - volts[branch.to]);
+            system.add(branch.from, branch.to, amps, siemens);
+        }
+        for source in &network.sources {
+            let across = volts[source.positive] - volts[source.negative];
+            let (amps, slope) = if first {
+                ((source.volts - across) / source.ohm, -1.0 / source.ohm)
+            } else {
+                source.current(across)
+            };
+            system.add(source.positive, source.negative, -amps, -slope);
+        }
+        for draw in &network.draws {
+            let across = volts[draw.positive] - volts[draw.negative];
+            let (amps, slope) = match draw.kind {
+                DrawKind::Amps(_) | DrawKind::Watts(_) if first => {
+                    (draw.current(network.floor_v * 2.0, network.floor_v).0, 0.0)
+                }
+                _ => draw.current(across, network.floor_v),
+            };
+            system.add(draw.positive, draw.negative, amps, slope);
+        }
+        system
+    }
+}
+
+/// Loads of fixed current or power let no other current pass, and so close no ring.
+fn bridges_of(network: &Network) -> Vec<bool> {
+    let branches = network.branches.iter();
+    let sources = network.sources.iter();
+    let ohms = network.draws.iter();
+    let ohms = ohms.filter(|draw| matches!(draw.kind, DrawKind::Ohms(_)));
+    let pairs: Vec<(usize, usize)> = branches
+        .map(|branch| (branch.from, branch.to))
+        .chain(sources.map(|source| (source.positive, source.negative)))
+        .chain(ohms.map(|draw| (draw.positive, draw.negative)))
+        .collect();
+    let mut only_way = bridges(network.nodes, &pairs);
+    only_way.truncate(network.branches.len());
+    only_way
+}
+
 /// Solves a network.
 pub fn solve(network: &Network) -> Solution {
-    let references = references(network);
-    let mut volts = vec![0.0; network.nodes];
-    let mut converged = false;
-    let mut worst = f64::INFINITY;
-    for step in 0..MOST_STEPS {
-        let (matrix, residual) = linearise(network, &references, &volts, step == 0);
-        let Some(change) = matrix.lu().solve(&residual) else {
-            break;
-        };
-        let size = change.amax();
-        // A step that grows instead of shrinking is overshooting a bend in a curve.
-        let damping = if size > worst { 0.5 } else { 1.0 };
-        worst = size;
-        for (node, volt) in volts.iter_mut().enumerate() {
-            *volt += damping * change[node];
-        }
-        if size < LARGEST_ERROR_V || network.is_linear() {
-            converged = true;
-            break;
-        }
-    }
-    Solution {
-        volts,
-        converged,
-        references,
-    }
+    Solver::of(network).solve(network)
 }
 
 /// One node of every connected part: the negative terminal of its first source, else its first node.
 fn references(network: &Network) -> Vec<usize> {
     let mut root: Vec<usize> = (0..network.nodes).collect();
-    let find = |root: &[usize], mut node: usize| {
-        while root[node] != node {
-            node = root[node];
-        }
-        node
-    };
-    let branches = network
-        .branches
-        .iter()
-        .map(|branch| (branch.from, branch.to));
-    let sources = network
-        .sources
-        .iter()
-        .map(|source| (source.positive, source.negative));
-    let draws = network
-        .draws
-        .iter()
-        .map(|draw| (draw.positive, draw.negative));
-    for (a, b) in branches.chain(sources.clone()).chain(draws) {
-        let (a, b) = (find(&root, a), find(&root, b));
+    for (a, b) in network.pairs() {
+        let (a, b) = (find(&mut root, a), find(&mut root, b));
         root[a.max(b)] = a.min(b);
     }
     let mut chosen: Vec<Option<usize>> = vec![None; network.nodes];
     let preferred = network.sources.iter().map(|source| source.negative);
     for node in preferred.chain(0..network.nodes) {
-        chosen[find(&root, node)].get_or_insert(node);
+        chosen[find(&mut root, node)].get_or_insert(node);
     }
     let mut references: Vec<usize> = (0..network.nodes)
         .filter(|node| root[*node] == *node)
@@ -93,114 +198,64 @@ fn references(network: &Network) -> Vec<usize> {
     references
 }
 
-/// The conductances at the present volts, and the current that is out of balance at each node.
-///
-/// On the first step loads of fixed current or power count at their stated demand and alternators as regulating, which
-/// starts near the answer.
-fn linearise(
-    network: &Network,
-    references: &[usize],
-    volts: &[f64],
-    first: bool,
-) -> (DMatrix<f64>, DVector<f64>) {
-    let mut system = System::new(network.nodes);
-    for branch in &network.branches {
-        let siemens = 1.0 / branch.ohm();
-        let amps = siemens * (volts[branch.from] - volts[branch.to]);
-        system.add(branch.from, branch.to, amps, siemens);
+/// The node that stands for the part of the network that a node is in.
+fn find(root: &mut [usize], mut node: usize) -> usize {
+    while root[node] != node {
+        // Halving the way keeps later searches short.
+        root[node] = root[root[node]];
+        node = root[node];
     }
-    for source in &network.sources {
-        let across = volts[source.positive] - volts[source.negative];
-        let (amps, slope) = if first {
-            ((source.volts - across) / source.ohm, -1.0 / source.ohm)
-        } else {
-            source.current(across)
-        };
-        system.add(source.positive, source.negative, -amps, -slope);
-    }
-    for draw in &network.draws {
-        let across = volts[draw.positive] - volts[draw.negative];
-        let (amps, slope) = match draw.kind {
-            DrawKind::Amps(_) | DrawKind::Watts(_) if first => {
-                (draw.current(network.floor_v * 2.0, network.floor_v).0, 0.0)
+    node
+}
+
+/// Volts at every node for a current of one ampere put in at every other; nothing at the reference
+/// nodes, and nothing at all where the network cannot be solved.
+pub fn transfer(network: &Network, solution: &Solution) -> Vec<Vec<f64>> {
+    let solver = Solver::of(network);
+    let nodes = 0..network.nodes;
+    let columns = nodes.map(|node| solver.answer(network, solution, &[(node, 1.0)]));
+    columns.collect()
+}
+
+struct System<'a> {
+    is_reference: &'a [bool],
+    matrix: Matrix<'a>,
+    residual: Vec<f64>,
+}
+
+impl<'a> System<'a> {
+    fn of(solver: &'a Solver, volts: &[f64]) -> Self {
+        let mut matrix = Matrix::zeros(&solver.elimination);
+        let mut residual = vec![0.0; volts.len()];
+        for (node, volt) in volts.iter().enumerate() {
+            if solver.is_reference[node] {
+                matrix.fix(node);
+            } else {
+                matrix.add(node, node, LEAST_SIEMENS);
+                residual[node] = -LEAST_SIEMENS * volt;
             }
-            _ => draw.current(across, network.floor_v),
-        };
-        system.add(draw.positive, draw.negative, amps, slope);
-    }
-    system.fix(references, volts);
-    (system.matrix, system.residual)
-}
-
-struct System {
-    matrix: DMatrix<f64>,
-    residual: DVector<f64>,
-}
-
-impl System {
-    fn new(nodes: usize) -> Self {
+        }
         Self {
-            matrix: DMatrix::identity(nodes, nodes) * LEAST_SIEMENS,
-            residual: DVector::zeros(nodes),
+            is_reference: &solver.is_reference,
+            matrix,
+            residual,
         }
     }
 
     /// A current from one node to another, and how it grows with the volts between them.
     fn add(&mut self, from: usize, to: usize, amps: f64, siemens: f64) {
-        self.matrix[(from, from)] += siemens;
-        self.matrix[(to, to)] += siemens;
-        self.matrix[(from, to)] -= siemens;
-        self.matrix[(to, from)] -= siemens;
-        self.residual[from] -= amps;
-        self.residual[to] += amps;
-    }
-
-    /// Holds the reference nodes at nothing.
-    fn fix(&mut self, references: &[usize], volts: &[f64]) {
-        for (node, volt) in volts.iter().enumerate() {
-            self.residual[node] -= LEAST_SIEMENS * volt;
-        }
-        for node in references {
-            self.matrix.row_mut(*node).fill(0.0);
-            self.matrix.column_mut(*node).fill(0.0);
-            self.matrix[(*node, *node)] = 1.0;
-            self.residual[*node] = 0.0;
+        for (node, other, sign) in [(from, to, 1.0), (to, from, -1.0)] {
+            if self.is_reference[node] {
+                continue;
+            }
+            self.residual[node] -= sign * amps;
+            if node == other {
+                continue;
+            }
+            self.matrix.add(node, node, siemens);
+            if !self.is_reference[other] {
+                self.matrix.add(node, other, -siemens);
+            }
         }
     }
-}
-
-/// How the volts from `positive` to `negative` answer to a current put in there, node by node: the
-/// part of any lead's loss that reaches the two nodes is the difference of the answers at the
-/// lead's ends, divided by the lead's resistance.
-pub fn influence(
-    network: &Network,
-    solution: &Solution,
-    positive: usize,
-    negative: usize,
-) -> Vec<f64> {
-    let (matrix, _) = linearise(network, &solution.references, &solution.volts, false);
-    let mut injected = DVector::zeros(network.nodes);
-    injected[positive] += 1.0;
-    injected[negative] -= 1.0;
-    for node in &solution.references {
-        injected[*node] = 0.0;
-    }
-    match matrix.transpose().lu().solve(&injected) {
-        Some(answer) => answer.iter().copied().collect(),
-        None => vec![0.0; network.nodes],
-    }
-}
-
-/// Volts at every node for a current of one ampere put in at every other; nothing at the reference
-/// nodes, and nothing at all where the network cannot be solved.
-pub fn transfer(network: &Network, solution: &Solution) -> DMatrix<f64> {
-    let (matrix, _) = linearise(network, &solution.references, &solution.volts, false);
-    let nodes = network.nodes;
-    let mut transfer = matrix
-        .try_inverse()
-        .unwrap_or_else(|| DMatrix::zeros(nodes, nodes));
-    for node in &solution.references {
-        transfer[(*node, *node)] = 0.0;
-    }
-    transfer
 }

@@ -4,8 +4,8 @@
 //! Power System Engineering, part II chapter 18 (PSE), worked examples of the numbers given; read
 //! in public transcriptions. Branch resistances are loop values, loads constant currents.
 
-use super::network::{Branch, BranchOwner, Draw, DrawKind, Element, Network, Source};
-use super::solve::solve;
+use super::network::{Branch, BranchOwner, Draw, DrawKind, Network, Source};
+use super::solve::Solver;
 use crate::job::LoadId;
 
 /// Volts of nodes 1.. against node 0, which is the common return.
@@ -15,10 +15,6 @@ fn volts(
     branches: &[(usize, usize, f64)],
     loads: &[(usize, f64)],
 ) -> Vec<f64> {
-    let element = |ohm: f64| Element {
-        name: String::new(),
-        ohm,
-    };
     let network = Network {
         nodes,
         branches: branches
@@ -27,7 +23,7 @@ fn volts(
                 owner: BranchOwner::Fault,
                 from: *from,
                 to: *to,
-                elements: vec![element(*ohm)],
+                ohm: *ohm,
             })
             .collect(),
         sources: sources
@@ -53,9 +49,10 @@ fn volts(
             .collect(),
         floor_v: 1.0,
     };
-    let solution = solve(&network);
+    let solver = Solver::of(&network);
+    let solution = solver.solve(&network);
     assert!(solution.converged);
-    assert_eq!(solution.references, [0]);
+    assert_eq!(solver.references, [0]);
     solution.volts
 }
 

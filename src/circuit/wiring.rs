@@ -1,6 +1,5 @@
 //! The conductors of a job: which cable and which device each lead has.
 
-use super::network::Element;
 use crate::catalog::{Cable, Catalog};
 use crate::job::{Job, LeadId, Season};
 use crate::quantity::{Current, Resistance, Temperature};
@@ -21,6 +20,33 @@ pub struct Wiring<'a> {
     pub ampacities: Vec<Current>,
     /// Resistance of each lead's breaker or fuse; nothing where it has none.
     pub guards: Vec<Resistance>,
+}
+
+/// One resistance.
+#[derive(Debug, Clone)]
+pub struct Element {
+    /// Its name.
+    pub name: String,
+    /// Its resistance.
+    pub ohm: f64,
+}
+
+/// The resistance of a lead by what it belongs to, in ohms.
+#[derive(Debug, Clone, Copy)]
+pub struct LeadOhms {
+    /// The conductor.
+    pub cable: f64,
+    /// Crimps and studs.
+    pub joints: f64,
+    /// The breaker or fuse.
+    pub guard: f64,
+}
+
+impl LeadOhms {
+    /// All together.
+    pub fn sum(self) -> f64 {
+        self.cable + self.joints + self.guard
+    }
 }
 
 impl Wiring<'_> {
@@ -52,6 +78,27 @@ impl Wiring<'_> {
         elements
     }
 
+    /// The sum of a lead's resistances, by what they belong to.
+    pub fn lead_ohms(&self, lead: LeadId, celsius: f64) -> LeadOhms {
+        let sections = &self.route.leads[lead.0].sections;
+        let guard = self.guards[lead.0].ohm();
+        let protections = sections
+            .iter()
+            .filter(|section| matches!(section.to, EndPoint::ProtectionIn(_)));
+        LeadOhms {
+            cable: self.cable_ohm(lead, celsius),
+            joints: self.job.rules.joint_resistance.value.ohm() * 2.0 * sections.len() as f64,
+            guard: guard * protections.count() as f64,
+        }
+    }
+
+    /// Resistance of a lead's conductor at a temperature.
+    pub fn cable_ohm(&self, lead: LeadId, celsius: f64) -> f64 {
+        let cable = self.cables[lead.0];
+        let cut = self.route.leads[lead.0].cut();
+        cable.max_resistance.of(cut).ohm() * self.warming(cable, celsius)
+    }
+
     /// R(T) / R(20): (beta + T) / (beta + 20), IEC 60949.
     fn warming(&self, cable: &Cable, celsius: f64) -> f64 {
         let row = self.catalog.material(cable.material);
@@ -70,6 +117,14 @@ impl Wiring<'_> {
             .chain(connectors.map(|row| (&row.id.value, row.resistance)))
             .find(|(part, _)| *part == id)
             .map_or(0.0, |(_, resistance)| resistance.ohm())
+    }
+
+    /// Temperature that batteries have.
+    pub fn battery_temperature(&self, season: Season) -> Temperature {
+        match season {
+            Season::Cold => self.job.cold,
+            Season::Hot => self.job.hot,
+        }
     }
 
     /// Temperatures of all conductors before any current flows.

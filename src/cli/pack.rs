@@ -115,11 +115,12 @@ impl<'a> Pack<'a> {
             catalog,
         );
         let decks = circuit::decks(&wired);
-        let names: Vec<String> = decks.iter().map(|(name, _)| format!("`{name}`")).collect();
+        let states = job.states.iter();
+        let names: Vec<String> = states.map(|state| format!("`{}`", state.name)).collect();
         let chosen: Vec<String> = decks
             .into_iter()
-            .filter(|(name, _)| state.is_none_or(|wanted| wanted == name))
-            .map(|(_, deck)| deck)
+            .filter(|deck| state.is_none_or(|wanted| wanted == deck.state))
+            .map(|deck| deck.text)
             .collect();
         match (chosen.is_empty(), state) {
             (true, Some(state)) => Err(CommandError::Usage(format!(

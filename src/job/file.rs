@@ -10,7 +10,7 @@ use crate::diagnostic::Spanned;
 use crate::file::{Choice, table};
 use crate::quantity::{
     Charge, ConductorSize, Currency, Current, Duration, Length, Mass, Power, Ratio, Resistance,
-    Temperature, Thread, Voltage,
+    Temperature, TemperatureDifference, Thread, Voltage,
 };
 
 /// A name with its place in the file.
@@ -99,6 +99,22 @@ table! {
         cranking_drop_positive: Option<Voltage>,
         /// Largest drop in the return of a starter while it cranks, for 12 V.
         cranking_drop_return: Option<Voltage>,
+        /// How far a cable may be longer or shorter than its cut length, in percent.
+        tolerance_length: Option<Ratio>,
+        /// How far a conductor's resistance may be off, in percent.
+        tolerance_conductor: Option<Ratio>,
+        /// How far a crimp's or stud's resistance may be off, in percent.
+        tolerance_joint: Option<Ratio>,
+        /// How far the current, power or resistance of a load may be off, in percent; a starter's currents too.
+        tolerance_load: Option<Ratio>,
+        /// How far a battery's charge may be off, in percent of its capacity.
+        tolerance_charge: Option<Ratio>,
+        /// How far a battery's internal resistance may be off, in percent.
+        tolerance_battery: Option<Ratio>,
+        /// How far a regulated voltage may be off, in percent.
+        tolerance_regulation: Option<Ratio>,
+        /// How far temperatures may be off.
+        tolerance_temperature: Option<TemperatureDifference>,
         /// Smallest conductor.
         least_size: Option<ConductorSize>,
         /// Smallest distance to a hot surface.

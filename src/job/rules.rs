@@ -3,7 +3,7 @@
 use super::file::RulesFile;
 use crate::catalog::{Basis, Cited, RuleSet};
 use crate::diagnostic::{Diagnostic, Problem};
-use crate::quantity::{ConductorSize, Length, Ratio, Voltage};
+use crate::quantity::{ConductorSize, Length, Ratio, TemperatureDifference, Voltage};
 
 /// A rule that the job made less strict than the setting has it.
 #[derive(Debug, Clone, PartialEq, Eq, serde::Serialize)]
@@ -41,6 +41,12 @@ impl Shown for Voltage {
     }
 }
 
+impl Shown for TemperatureDifference {
+    fn shown(&self) -> String {
+        format!("{:.1} K", self.k())
+    }
+}
+
 impl Shown for ConductorSize {
     fn shown(&self) -> String {
         self.to_string()
@@ -63,7 +69,18 @@ enum Stricter {
 /// The job's own figures that no work could be planned by.
 pub fn figures(own: &RulesFile) -> Vec<Diagnostic> {
     const LEAST_SPACING: Length = Length::from_mm(20.0);
+    const LARGEST_TOLERANCE: Ratio = Ratio::from_fraction(0.9);
     let small = |length: Option<Length>| length.is_some_and(|length| length < LEAST_SPACING);
+    let vague = |part: Option<Ratio>| part.is_some_and(|part| part > LARGEST_TOLERANCE);
+    let tolerances = [
+        (own.tolerance_length, "`tolerance_length`"),
+        (own.tolerance_conductor, "`tolerance_conductor`"),
+        (own.tolerance_joint, "`tolerance_joint`"),
+        (own.tolerance_load, "`tolerance_load`"),
+        (own.tolerance_charge, "`tolerance_charge`"),
+        (own.tolerance_battery, "`tolerance_battery`"),
+        (own.tolerance_regulation, "`tolerance_regulation`"),
+    ];
     let faults = [
         (
             small(own.support_spacing),
@@ -81,7 +98,9 @@ pub fn figures(own: &RulesFile) -> Vec<Diagnostic> {
             "at least 1",
         ),
     ];
-    let found = faults.into_iter().filter(|(wrong, ..)| *wrong);
+    let tolerances = tolerances.map(|(part, what)| (vague(part), what, "at most 90 %"));
+    let all = faults.into_iter().chain(tolerances);
+    let found = all.filter(|(wrong, ..)| *wrong);
     found
         .map(|(_, what, range)| Diagnostic::new(Problem::out_of_range(what, range), own.span))
         .collect()
@@ -109,6 +128,14 @@ pub fn apply(mut rules: RuleSet, job: &RulesFile) -> (RuleSet, Vec<Loosened>) {
         drop_intermittent Smaller,
         cranking_drop_positive Smaller,
         cranking_drop_return Smaller,
+        tolerance_length Larger,
+        tolerance_conductor Larger,
+        tolerance_joint Larger,
+        tolerance_load Larger,
+        tolerance_charge Larger,
+        tolerance_battery Larger,
+        tolerance_regulation Larger,
+        tolerance_temperature Larger,
         least_size Larger,
         gap_hot_surface Larger,
         gap_moving_part Larger,

@@ -6,13 +6,13 @@ use super::judge::judge;
 use super::{Guard, Protection};
 use crate::catalog::Protective;
 use crate::check::{Check, CheckRule, Verdict};
-use crate::circuit::{Faults, Guarding, Wiring, duties, wanted};
+use crate::circuit::{self, Faults, Guarding, Wiring, duties, wanted};
 use crate::job::{LeadId, Protected};
 use crate::sizing::Sizing;
 
 /// Chooses and judges all protection.
 pub fn choose(wiring: &Wiring<'_>, sizing: &Sizing) -> Protection {
-    let duties = duties(wiring);
+    let duties = duties(wiring, &mut circuit::run(wiring));
     let faults = Faults::of(wiring);
     let devices = wiring.catalog.protective();
     let mut protection = Protection {

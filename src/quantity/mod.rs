@@ -31,7 +31,7 @@ pub use mass::{Mass, MassPerLength};
 pub use money::Money;
 pub use percent::Percent;
 pub use ratio::Ratio;
-pub use temperature::Temperature;
+pub use temperature::{Temperature, TemperatureDifference};
 pub use thread::Thread;
 pub use time::Duration;
 pub use torque::Torque;

@@ -1,7 +1,7 @@
 //! Temperatures.
 
 use super::number::leading_number;
-use super::{Quantity, QuantityError};
+use super::{Quantity, QuantityError, quantity};
 
 /// A temperature, held in degrees Celsius.
 #[derive(Debug, Clone, Copy, PartialEq, PartialOrd, serde::Serialize)]
@@ -58,5 +58,19 @@ impl Quantity for Temperature {
             });
         }
         Ok(Self(celsius))
+    }
+}
+
+quantity! {
+    /// A difference between two temperatures, held in kelvin.
+    TemperatureDifference, "a temperature difference", examples r#""5 K""#, Unsigned,
+    base from_k,
+    ["K"] = 1.0,
+}
+
+impl TemperatureDifference {
+    /// In kelvin.
+    pub const fn k(self) -> f64 {
+        self.get()
     }
 }

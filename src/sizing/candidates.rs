@@ -1,9 +1,8 @@
 //! The cables that a lead may be made of, thinnest first.
 
-use crate::catalog::{
-    Allowed, AmpacityTable, Cable, Catalog, ConductorMaterial, Lug, Surroundings,
-};
-use crate::job::{Job, Lead, LeadId, Stud, Units};
+use super::price::Pricing;
+use crate::catalog::{Allowed, AmpacityTable, Cable, Catalog, ConductorMaterial, Surroundings};
+use crate::job::{Job, Lead, Stud, Units};
 use crate::quantity::ConductorSize;
 use crate::route::{LeadRoute, Route};
 
@@ -14,38 +13,37 @@ pub struct Candidate<'a> {
     pub cable: &'a Cable,
     /// What it may carry where the lead lies.
     pub allowed: Allowed,
-    /// Rough price of a metre, for comparing.
+    /// Rough price of the lead made of it, for comparing.
     pub price: f64,
-    /// Rough price of the cheapest lug for it, for comparing.
-    pub lug_price: f64,
-}
-
-impl Candidate<'_> {
-    /// Rough price of a lead made of it: its cable, and a lug at both ends of every section.
-    pub fn lead_price(&self, way: &LeadRoute) -> f64 {
-        let ends = 2.0 * way.sections.len() as f64;
-        self.price * way.cut().m() + self.lug_price * ends
-    }
+    /// Mass of the lead made of it, in kilograms.
+    pub mass_kg: f64,
 }
 
 /// The cables of every lead, thinnest first; position = lead id. Never empty for a lead as long
 /// as the catalog holds any cable.
-pub fn candidates<'a>(job: &Job, route: &Route, catalog: &'a Catalog) -> Vec<Vec<Candidate<'a>>> {
+pub fn candidates<'a>(
+    job: &Job,
+    route: &Route,
+    catalog: &'a Catalog,
+    pricing: &Pricing<'_>,
+) -> Vec<Vec<Candidate<'a>>> {
     let table = catalog.ampacity_table(&job.rules.ampacity_table);
     job.leads()
-        .map(|(id, lead)| of_lead(job, id, lead, route, catalog, table))
+        .map(|(id, lead)| {
+            let way = &route.leads[id.0];
+            let cables = cables(job, lead, way, catalog).into_iter();
+            let candidates = cables.map(|cable| Candidate {
+                cable,
+                allowed: allowed(cable, way, table, catalog),
+                price: pricing.lead(id, lead, cable),
+                mass_kg: cable.mass_per_length.of(way.cut()).kg(),
+            });
+            ladder(candidates.collect())
+        })
         .collect()
 }
 
-fn of_lead<'a>(
-    job: &Job,
-    id: LeadId,
-    lead: &Lead,
-    route: &Route,
-    catalog: &'a Catalog,
-    table: Option<&AmpacityTable>,
-) -> Vec<Candidate<'a>> {
-    let way = &route.leads[id.0];
+fn cables<'a>(job: &Job, lead: &Lead, way: &LeadRoute, catalog: &'a Catalog) -> Vec<&'a Cable> {
     let families = families(job, lead, catalog);
     let wanted = |cable: &&Cable| families.contains(&cable.family.as_str());
     let all: Vec<&Cable> = catalog.cables.iter().filter(wanted).collect();
@@ -62,18 +60,11 @@ fn of_lead<'a>(
             .collect(),
     };
     // A lead that nothing suits still gets a cable, so that the checks can say what is wrong.
-    let chosen = match (suitable.is_empty(), lead.size) {
+    match (suitable.is_empty(), lead.size) {
         (false, _) => suitable,
         (true, Some(size)) => nearest_size(&all, size),
         (true, None) => all,
-    };
-    let priced = chosen.into_iter().map(|cable| Candidate {
-        cable,
-        allowed: allowed(cable, way, table, catalog),
-        price: catalog.rough_price(&cable.id),
-        lug_price: lug_price(job, lead, cable, catalog),
-    });
-    ladder(priced.collect())
+    }
 }
 
 /// The families that a lead may come from. Jobs in inches take gauge sizes, the others metric
@@ -128,23 +119,6 @@ fn has_lugs(job: &Job, lead: &Lead, cable: &Cable, catalog: &Catalog) -> bool {
             }
             Stud::Post | Stud::Bus | Stud::Device => true,
         })
-}
-
-/// The cheapest lug that goes on the cable, and on the first end's stud where that is known; nothing
-/// for a cable without lugs.
-fn lug_price(job: &Job, lead: &Lead, cable: &Cable, catalog: &Catalog) -> f64 {
-    let stud = match (job.terminal(lead.from).stud, job.terminal(lead.to).stud) {
-        (Stud::Thread(thread), _) | (_, Stud::Thread(thread)) => Some(thread),
-        _ => None,
-    };
-    let suits = |lug: &&Lug| lug.fits(cable) && stud.is_none_or(|stud| lug.stud == stud);
-    let prices = catalog
-        .lugs
-        .iter()
-        .filter(suits)
-        .map(|lug| catalog.rough_price(&lug.id));
-    let cheapest = prices.fold(f64::INFINITY, f64::min);
-    if cheapest.is_finite() { cheapest } else { 0.0 }
 }
 
 fn nearest_size<'a>(all: &[&'a Cable], size: ConductorSize) -> Vec<&'a Cable> {

@@ -1,208 +1,452 @@
-//! The choice of sizes.
+//! The choice of all sizes together.
 //!
-//! 1. Every lead starts at its thinnest cable.
-//! 2. Leads that are overloaded go up until they carry their duty.
-//! 3. While a load lacks voltage, the lead goes up that gives it most volts for the money.
-//! 4. Leads that went up for voltage come down again where nothing breaks, in two orders of which
-//!    the cheaper outcome counts.
-//!
-//! Each choice looks at all states, so a shared lead may grow instead of its branches.
+//! 1. Each lead's options are the cables that carry what it carries, with the devices that suit.
+//! 2. The thickest of all show which limits no size keeps; these are told, and not sized for.
+//! 3. The rest becomes a problem of pure numbers whose best answer is judged exactly. Where the
+//!    numbers were too hopeful they are corrected until an answer holds.
+//! 4. Branch and bound then proves that nothing cheaper holds, or says how much cheaper it might be.
 
-use super::candidates::Candidate;
-use super::carry::{Burden, burden};
-use super::guardable::{Chosen, Guardable, Taste};
-use crate::catalog::{Catalog, Protective};
-use crate::circuit::{Faults, LeadDuty, Wiring, duties};
-use crate::job::{Job, LeadId};
-use crate::quantity::Resistance;
-use crate::route::Route;
+use super::exact::{Broken, Exact, LimitKey, Volts};
+use super::outfit::{Outfit, Stock};
+use super::pairs::{alone, pairs};
+use super::problem::Problem;
+use super::reasons::Reasons;
+use super::relax::{Relaxer, Sample};
+use super::search::{Found, Judgement, Work, search, worth_searching};
+use crate::circuit::wiring_loops;
 
-/// The state of the choice.
-#[derive(Clone)]
-pub struct Choice<'a> {
-    /// The job.
-    pub job: &'a Job,
-    /// Its route.
-    pub route: &'a Route,
-    /// Parts and tables.
-    pub catalog: &'a Catalog,
-    /// The cables of every lead, thinnest first.
-    pub ladders: Vec<Vec<Candidate<'a>>>,
-    /// Position of each lead on its ladder.
-    pub at: Vec<usize>,
-    /// Every breaker and fuse, cheapest first.
-    pub devices: Vec<Protective<'a>>,
-    /// The device reckoned for each lead.
-    pub guards: Vec<Option<Chosen>>,
-    /// Which device each lead takes where several do.
-    pub tastes: Vec<Taste>,
+/// The sizes chosen.
+pub struct Chosen<'a> {
+    /// The outfit of each lead; position = lead id.
+    pub outfits: Vec<Outfit>,
+    /// The other options that each lead had.
+    pub options: Vec<Vec<Outfit>>,
+    /// What follows from the choice.
+    pub exact: Exact<'a>,
+    /// How good it is.
+    pub proof: Proof,
 }
 
-/// Rounds of raising for load and for voltage; each raises at least one lead or is the last.
-const MOST_ROUNDS: usize = 12;
+/// How good a choice is proved to be.
+#[derive(Debug, Clone, Copy, PartialEq, serde::Serialize)]
+pub struct Proof {
+    /// Rough price of all leads with their devices.
+    pub price: f64,
+    /// No choice that keeps the limits is cheaper than this.
+    pub bound: f64,
+    /// Whether the choice is proved the cheapest.
+    pub proved: bool,
+    /// Whether it keeps every limit that any size can keep.
+    pub keeps_limits: bool,
+}
 
-impl<'a> Choice<'a> {
-    /// Chooses all sizes.
-    pub fn make(
-        job: &'a Job,
-        route: &'a Route,
-        catalog: &'a Catalog,
-        ladders: Vec<Vec<Candidate<'a>>>,
+/// Corrections of the numbers before the search proper.
+const MOST_CORRECTIONS: usize = 40;
+/// Times that the options are narrowed round a known choice.
+const MOST_NARROWINGS: usize = 4;
+/// Leads on rings that are looked at one by one.
+const MOST_LOOPED: usize = 12;
+
+/// Chooses the outfit of every lead.
+pub fn choose<'a>(stock: &Stock<'a>) -> Chosen<'a> {
+    let mut options = options(stock);
+    let ends = Ends::of(stock, &options);
+    ends.leave_out_hopeless(stock, &mut options);
+    let ends = Ends::of(stock, &options);
+    let lost = Lost::of(stock, &options, &ends);
+    let first = Choosing::of(stock, &options, ends, &lost);
+    let (known, least_bad) = first.correct();
+    let (outfits, proof) = match known {
+        Some(known) => first.narrow_and_prove(known),
+        None => match first.prove(None, first.work()).at {
+            Some(found) => first.narrow_and_prove(found),
+            None => first.give_up(&least_bad),
+        },
+    };
+    Chosen {
+        exact: Exact::of(stock, &outfits),
+        outfits,
+        options,
+        proof,
+    }
+}
+
+/// Cables that carry what each lead carries at the thickest, with devices that suit.
+fn options(stock: &Stock<'_>) -> Vec<Vec<Outfit>> {
+    let thickest: Vec<Outfit> = (0..stock.ladders.len())
+        .map(|lead| stock.thickest(lead))
+        .collect();
+    let exact = Exact::of(stock, &thickest);
+    (0..stock.ladders.len())
+        .map(|lead| {
+            let protected = stock.job.leads[lead].is_protected();
+            let task = protected.then(|| exact.task(lead));
+            stock.outfits(lead, &exact.duties[lead], task.as_ref())
+        })
+        .collect()
+}
+
+/// The job with the thickest options, and with the thinnest.
+struct Ends<'a> {
+    generous: Vec<usize>,
+    meagre: Vec<usize>,
+    strong: Exact<'a>,
+    weak: Exact<'a>,
+}
+
+impl<'a> Ends<'a> {
+    fn of(stock: &Stock<'a>, options: &[Vec<Outfit>]) -> Self {
+        let generous = by_ohm(stock, options, |a, b| a < b);
+        let meagre = by_ohm(stock, options, |a, b| a > b);
+        Self {
+            strong: Exact::of(stock, &chosen(options, &generous)),
+            weak: Exact::of(stock, &chosen(options, &meagre)),
+            generous,
+            meagre,
+        }
+    }
+
+    /// Leaves out devices that cannot break even the weakest short, and those that let through
+    /// more heat than their own cable stands even in the strongest.
+    fn leave_out_hopeless(&self, stock: &Stock<'_>, options: &mut [Vec<Outfit>]) {
+        for (lead, outfits) in options.iter_mut().enumerate() {
+            if outfits.iter().all(|outfit| outfit.device.is_none()) {
+                continue;
+            }
+            let demand = self.weak.task(lead).demand;
+            let breaks = |outfit: &Outfit| {
+                let device = stock.device(outfit);
+                device.is_none_or(|device| device.meets(&demand))
+            };
+            if outfits.iter().any(breaks) {
+                outfits.retain(breaks);
+            }
+        }
+        let pairs = pairs(stock, options, &self.strong);
+        alone(options, &pairs);
+    }
+}
+
+fn chosen(options: &[Vec<Outfit>], at: &[usize]) -> Vec<Outfit> {
+    let leads = options.iter().zip(at);
+    leads.map(|(outfits, option)| outfits[*option]).collect()
+}
+
+/// Where outfits stand among options that hold them.
+fn positions(options: &[Vec<Outfit>], outfits: &[Outfit]) -> Vec<usize> {
+    let leads = options.iter().zip(outfits);
+    leads
+        .map(|(options, outfit)| {
+            let same =
+                |option: &Outfit| option.rung == outfit.rung && option.device == outfit.device;
+            options.iter().position(same).unwrap_or(0)
+        })
+        .collect()
+}
+
+struct Choosing<'s, 'a> {
+    stock: &'s Stock<'a>,
+    options: &'s [Vec<Outfit>],
+    relaxer: Relaxer<'s, 'a>,
+    problem: Problem,
+    lost: &'s Lost,
+    /// The thickest options.
+    generous: Vec<usize>,
+}
+
+/// Limits that no size keeps.
+struct Lost {
+    volts: Vec<LimitKey>,
+    overloaded: Vec<usize>,
+    unguarded: Vec<usize>,
+}
+
+impl<'s, 'a> Choosing<'s, 'a> {
+    fn of(
+        stock: &'s Stock<'a>,
+        options: &'s [Vec<Outfit>],
+        ends: Ends<'a>,
+        lost: &'s Lost,
     ) -> Self {
-        let leads = ladders.len();
-        let mut choice = Self {
-            job,
-            route,
-            catalog,
-            ladders,
-            at: vec![0; leads],
-            devices: catalog.protective(),
-            guards: vec![None; leads],
-            tastes: vec![Taste::Cheapest; leads],
+        let Ends {
+            generous,
+            meagre,
+            strong,
+            weak,
+        } = ends;
+        let pairs = pairs(stock, options, &strong);
+        let sample = |at: &[usize]| {
+            let outfits = chosen(options, at);
+            let volts = Volts::of(&stock.wiring(&outfits));
+            Sample { outfits, volts }
         };
-        let raised = choice.raise();
-        choice.lower_the_cheaper_way(&raised);
-        choice
+        let looped: Vec<usize> = wiring_loops(&strong.volts.runs)
+            .filter(|lead| generous[*lead] != meagre[*lead])
+            .take(MOST_LOOPED)
+            .collect();
+        let mut samples = vec![
+            Sample {
+                outfits: chosen(options, &generous),
+                volts: strong.volts,
+            },
+            Sample {
+                outfits: chosen(options, &meagre),
+                volts: weak.volts,
+            },
+        ];
+        for lead in looped {
+            for (all, one) in [(&generous, &meagre), (&meagre, &generous)] {
+                let mut at = all.clone();
+                at[lead] = one[lead];
+                samples.push(sample(&at));
+            }
+        }
+        let relaxer = Relaxer::of(stock, options, samples);
+        let problem = Problem {
+            pairs,
+            ..relaxer.problem(&lost.volts)
+        };
+        Self {
+            stock,
+            options,
+            relaxer,
+            problem,
+            lost,
+            generous,
+        }
     }
 
-    /// Lowers dearest leads first and cheapest leads first, and keeps what costs less.
-    fn lower_the_cheaper_way(&mut self, raised: &[bool]) {
-        let dearest_first = self.by_price(raised);
-        let cheapest_first: Vec<usize> = dearest_first.iter().rev().copied().collect();
-        let mut lowered = [dearest_first, cheapest_first].map(|order| {
-            let mut attempt = self.clone();
-            attempt.lower_where_idle(&order);
-            // A thinner cable may need another device, and shifts currents between parallel leads.
-            attempt.raise();
-            attempt
-        });
-        lowered.sort_by(|a, b| a.total_price().total_cmp(&b.total_price()));
-        let [cheaper, _] = lowered;
-        *self = cheaper;
+    /// The cheapest choice that holds; `known` is one that holds.
+    fn prove(&self, known: Option<Vec<usize>>, work: Work) -> Found {
+        let reasons = self.reasons();
+        let problem = self.problem.clone();
+        search(problem, known, work, &mut |at: &[usize]| {
+            let exact = self.exact(at);
+            let broken = self.broken(&exact, at);
+            if broken.is_empty() {
+                return Judgement::Good;
+            }
+            let forbid = |broken: &Broken| reasons.forbid(&exact, at, broken);
+            let tangent = |broken: &Broken| match broken {
+                Broken::Volts(position) => {
+                    let here = (&chosen(self.options, at)[..], &exact.volts);
+                    Some(self.relaxer.hopeful(&exact.volts.limits[*position], here))
+                }
+                Broken::Overloaded(_) | Broken::Unguarded(_) => None,
+            };
+            let limits = broken.iter().filter_map(tangent).collect();
+            Judgement::Bad(broken.iter().map(forbid).collect(), limits)
+        })
     }
 
-    /// Leads that went up for the volts, dearest first.
-    fn by_price(&self, raised: &[bool]) -> Vec<usize> {
-        let mut order: Vec<usize> = (0..raised.len()).filter(|lead| raised[*lead]).collect();
-        let price = |lead: usize| self.lead_price(lead);
-        order.sort_by(|a, b| price(*b).total_cmp(&price(*a)).then(a.cmp(b)));
-        order
-    }
-
-    fn lead_price(&self, lead: usize) -> f64 {
-        self.chosen(LeadId(lead))
-            .lead_price(&self.route.leads[lead])
-    }
-
-    fn total_price(&self) -> f64 {
-        (0..self.ladders.len())
-            .map(|lead| self.lead_price(lead))
-            .sum()
-    }
-
-    /// Raises leads until they carry, can be guarded and give every load its volts. Tells which
-    /// went up for the volts.
-    fn raise(&mut self) -> Vec<bool> {
-        let mut raised = vec![false; self.ladders.len()];
-        for _ in 0..MOST_ROUNDS {
-            let carried = self.raise_for_load();
-            let volted = self.raise_for_voltage(&mut raised);
-            if !carried && !volted {
+    /// Leaves out what cannot be cheaper than a known choice, and looks again at what is left: the
+    /// nearer the ends of the options, the truer the numbers.
+    fn narrow_and_prove(&self, known: Vec<usize>) -> (Vec<Outfit>, Proof) {
+        let price = |outfits: &[Outfit]| outfits.iter().map(|outfit| outfit.price).sum::<f64>();
+        let mut best = chosen(self.options, &known);
+        let mut options = worth_searching(&self.problem, &known).of(self.options);
+        let mut found = None;
+        for round in 0..MOST_NARROWINGS {
+            let ends = Ends::of(self.stock, &options);
+            let narrowed = Choosing::of(self.stock, &options, ends, self.lost);
+            let at = positions(&options, &best);
+            let last = round + 1 == MOST_NARROWINGS;
+            let work = if last {
+                narrowed.work()
+            } else {
+                narrowed.little_work()
+            };
+            let outcome = narrowed.prove(Some(at), work);
+            if let Some(at) = &outcome.at {
+                best = chosen(&options, at);
+            }
+            let done = outcome.proved;
+            found = Some(outcome);
+            if done || last {
                 break;
             }
+            let at = positions(&options, &best);
+            let next = worth_searching(&narrowed.problem, &at).of(&options);
+            options = next;
         }
-        raised
-    }
-
-    /// The candidate chosen for a lead.
-    pub fn chosen(&self, lead: LeadId) -> &Candidate<'a> {
-        &self.ladders[lead.0][self.at[lead.0]]
-    }
-
-    /// The device reckoned for a lead.
-    pub fn device(&self, lead: LeadId) -> Option<&Chosen> {
-        self.guards[lead.0].as_ref()
-    }
-
-    fn guard_resistances(&self) -> Vec<Resistance> {
-        let guards = self.guards.iter();
-        let ohms = |guard: &Option<Chosen>| {
-            guard
-                .as_ref()
-                .map_or(Resistance::ZERO, |device| device.resistance)
+        let (bound, proved) = found.map_or((0.0, false), |found| (found.bound, found.proved));
+        let price = price(&best);
+        let proof = Proof {
+            price,
+            bound: if proved { price } else { bound.min(price) },
+            proved,
+            keeps_limits: true,
         };
-        guards.map(ohms).collect()
+        (best, proof)
     }
 
-    /// The wiring with the sizes chosen so far.
-    pub fn wiring(&self) -> Wiring<'a> {
-        let leads = 0..self.ladders.len();
-        let chosen = leads.map(|lead| self.chosen(LeadId(lead)));
-        Wiring {
-            job: self.job,
-            route: self.route,
-            catalog: self.catalog,
-            cables: chosen.clone().map(|candidate| candidate.cable).collect(),
-            ampacities: chosen.map(|candidate| candidate.allowed.current).collect(),
-            guards: self.guard_resistances(),
+    /// The choice that breaks fewest limits, where none holds.
+    fn give_up(&self, at: &[usize]) -> (Vec<Outfit>, Proof) {
+        let outfits = chosen(self.options, at);
+        let price = outfits.iter().map(|outfit| outfit.price).sum();
+        let proof = Proof {
+            price,
+            bound: 0.0,
+            proved: false,
+            keeps_limits: false,
+        };
+        (outfits, proof)
+    }
+
+    /// Work for a look that further narrowing may make needless.
+    fn little_work(&self) -> Work {
+        Work {
+            nodes: 5000 / self.options.len().max(12),
+            judged: 40,
         }
     }
 
-    /// How a lead's candidate stands to its duty.
-    pub fn burden(&self, lead: LeadId, rung: usize, duty: &LeadDuty) -> Burden {
-        let candidate = &self.ladders[lead.0][rung];
-        let way = &self.route.leads[lead.0];
-        burden(candidate, way, duty, self.catalog)
+    fn work(&self) -> Work {
+        let auto = self
+            .options
+            .iter()
+            .filter(|options| options.len() > 1)
+            .count();
+        Work {
+            nodes: 40_000 / auto.max(12),
+            judged: if auto <= 12 {
+                500
+            } else {
+                (4000 / auto).max(10)
+            },
+        }
     }
 
-    /// Raises leads until each carries its duty and can be guarded.
-    pub fn raise_for_load(&mut self) -> bool {
-        let mut any = false;
-        // Each round but the last raises at least one lead by one size.
-        for _ in 0..self.ladders.iter().map(Vec::len).sum() {
-            let wiring = self.wiring();
-            let (duties, faults) = (duties(&wiring), Faults::of(&wiring));
-            let mut raised = false;
-            for (lead, duty) in duties.iter().enumerate() {
-                let id = LeadId(lead);
-                let taste = self.tastes[lead];
-                let guardable = Guardable::of(&wiring, &faults, &self.devices, id, duty, taste);
-                if let Guardable::Yes(device) = &guardable {
-                    self.guards[lead] = Some(device.clone());
+    fn reasons(&self) -> Reasons<'_, 'a> {
+        Reasons {
+            stock: self.stock,
+            options: self.options,
+            ohms: &self.relaxer.ohms,
+        }
+    }
+
+    fn exact(&self, at: &[usize]) -> Exact<'a> {
+        Exact::of(self.stock, &chosen(self.options, at))
+    }
+
+    /// The limits that a choice breaks and that some size would keep.
+    fn broken(&self, exact: &Exact<'_>, at: &[usize]) -> Vec<Broken> {
+        let outfits = chosen(self.options, at);
+        let broken = exact.broken(self.stock, &outfits).into_iter();
+        broken
+            .filter(|broken| match broken {
+                Broken::Overloaded(lead) => !self.lost.overloaded.contains(lead),
+                Broken::Unguarded(lead) => !self.lost.unguarded.contains(lead),
+                Broken::Volts(position) => {
+                    let limit = &exact.volts.limits[*position];
+                    !self.lost.volts.contains(&limit.key())
                 }
-                if matches!(
-                    self.burden(id, self.at[lead], duty),
-                    Burden::Overloaded { .. }
-                ) {
-                    raised |= self.thicker(id);
-                } else if let Guardable::WithThicker { lead, .. } = guardable {
-                    raised |= self.thicker(lead);
+            })
+            .collect()
+    }
+
+    /// Corrects the numbers until the best answer to them holds; with it, the answer that broke
+    /// fewest limits.
+    fn correct(&self) -> (Option<Vec<usize>>, Vec<usize>) {
+        let mut problem = self.problem.clone();
+        let first = problem.limits.len();
+        let mut keys: Vec<LimitKey> = Vec::new();
+        let mut least_bad = (usize::MAX, self.generous.clone());
+        let reasons = self.reasons();
+        for _ in 0..MOST_CORRECTIONS {
+            let work = Work {
+                nodes: 300,
+                judged: usize::MAX,
+            };
+            let answer = search(problem.clone(), None, work, &mut |_| Judgement::Good);
+            let Some(at) = answer.at else { break };
+            let exact = self.exact(&at);
+            let broken = self.broken(&exact, &at);
+            if broken.is_empty() {
+                return (Some(at.clone()), at);
+            }
+            if broken.len() < least_bad.0 {
+                least_bad = (broken.len(), at.clone());
+            }
+            for broken in &broken {
+                let Broken::Volts(position) = broken else {
+                    problem.forbidden.push(reasons.forbid(&exact, &at, broken));
+                    continue;
+                };
+                let limit = &exact.volts.limits[*position];
+                let key = limit.key();
+                let here = (&chosen(self.options, &at)[..], &exact.volts);
+                let here = self.relaxer.tangent(limit, here);
+                match keys.iter().position(|known| *known == key) {
+                    Some(known) => problem.limits[first + known] = here,
+                    None => {
+                        problem.limits.push(here);
+                        keys.push(key);
+                    }
                 }
             }
-            any |= raised;
-            if !raised {
-                break;
+        }
+        let generous = self.exact(&self.generous);
+        let broken = self.broken(&generous, &self.generous);
+        if broken.is_empty() {
+            return (Some(self.generous.clone()), self.generous.clone());
+        }
+        if broken.len() < least_bad.0 {
+            least_bad.1.clone_from(&self.generous);
+        }
+        (None, least_bad.1)
+    }
+}
+
+/// The option of each lead that comes first by the resistance of cable and device.
+fn by_ohm(
+    stock: &Stock<'_>,
+    options: &[Vec<Outfit>],
+    before: impl Fn(f64, f64) -> bool,
+) -> Vec<usize> {
+    let leads = options.iter().enumerate();
+    leads
+        .map(|(lead, outfits)| {
+            let ohm = |outfit: &Outfit| stock.ohm(lead, outfit);
+            let mut best = 0;
+            for option in 1..outfits.len() {
+                if before(ohm(&outfits[option]), ohm(&outfits[best])) {
+                    best = option;
+                }
+            }
+            best
+        })
+        .collect()
+}
+
+impl Lost {
+    /// What the thickest options break, and leads that no device guards there or none can be broken
+    /// by even where shorts draw least.
+    fn of(stock: &Stock<'_>, options: &[Vec<Outfit>], ends: &Ends<'_>) -> Self {
+        let mut lost = Self {
+            volts: Vec::new(),
+            overloaded: Vec::new(),
+            unguarded: Vec::new(),
+        };
+        let (strong, weak) = (&ends.strong, &ends.weak);
+        for broken in strong.broken(stock, &chosen(options, &ends.generous)) {
+            match broken {
+                Broken::Volts(position) => lost.volts.push(strong.volts.limits[position].key()),
+                Broken::Overloaded(lead) => lost.overloaded.push(lead),
+                Broken::Unguarded(_) => {}
             }
         }
-        any
-    }
-
-    /// One size thicker, if there is one.
-    fn thicker(&mut self, lead: LeadId) -> bool {
-        let thicker = self.at[lead.0] + 1 < self.ladders[lead.0].len();
-        self.at[lead.0] += usize::from(thicker);
-        thicker
-    }
-
-    fn lower_where_idle(&mut self, order: &[usize]) {
-        let already_lacking = self.all_lacking();
-        let duties = duties(&self.wiring());
-        for lead in order.iter().copied() {
-            let breaks =
-                |choice: &mut Self| choice.breaks_when_lowered(lead, &duties, already_lacking);
-            while self.at[lead] > 0 && breaks(self).is_none() {
-                self.at[lead] -= 1;
-            }
-        }
+        let hopeful = |lead: usize| {
+            let (task, demand) = (strong.task(lead), weak.task(lead).demand);
+            let mut devices = options[lead]
+                .iter()
+                .filter_map(|outfit| stock.device(outfit));
+            devices.any(|device| task.guarded_by(device) && device.meets(&demand))
+        };
+        lost.unguarded = (0..options.len())
+            .filter(|lead| options[*lead].iter().any(|outfit| outfit.device.is_some()))
+            .filter(|lead| !hopeful(*lead))
+            .collect();
+        lost
     }
 }

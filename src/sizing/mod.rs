@@ -1,12 +1,23 @@
 //! Sizing: the cable of every lead, and the reason for it.
 
-mod breaks;
+mod bound;
 mod candidates;
 mod carry;
 mod choose;
-mod guardable;
+mod domains;
+mod exact;
+mod outfit;
+mod pairs;
+mod price;
+mod problem;
+mod reasons;
+mod relax;
 mod report;
-mod volts;
+mod search;
+mod worth;
+
+pub use choose::Proof;
+pub use worth::Thicker;
 
 use serde::Serialize;
 
@@ -18,13 +29,13 @@ use crate::route::Route;
 
 /// Chooses the cable of every lead.
 pub fn choose(job: &Job, route: &Route, catalog: &Catalog) -> Sizing {
-    let ladders = candidates::candidates(job, route, catalog);
+    let stock = outfit::Stock::of(job, route, catalog);
     // Only an empty catalog leaves a lead without any cable; the catalog's own check forbids it.
-    if ladders.iter().any(Vec::is_empty) {
+    if stock.ladders.iter().any(Vec::is_empty) {
         return report::nothing(job);
     }
-    let mut choice = choose::Choice::make(job, route, catalog, ladders);
-    report::report(&mut choice)
+    let chosen = choose::choose(&stock);
+    report::report(&stock, &chosen)
 }
 
 /// Outcome of the sizing stage.
@@ -32,6 +43,8 @@ pub fn choose(job: &Job, route: &Route, catalog: &Catalog) -> Sizing {
 pub struct Sizing {
     /// The cable of each lead; position = lead id.
     pub leads: Vec<SizedLead>,
+    /// How good the choice is, all leads taken together.
+    pub proof: Proof,
     /// Verdicts on ampacity and conductors.
     pub checks: Vec<Check>,
 }
@@ -53,8 +66,10 @@ pub struct SizedLead {
     pub device: Option<String>,
     /// Resistance reckoned for its device until one is chosen.
     pub device_allowance: Resistance,
-    /// Largest continuous current in any state.
+    /// Largest continuous current in any state, at its worst corner.
     pub continuous: Current,
+    /// The same with every figure as planned.
+    pub planned: Current,
     /// Current it may carry where it lies.
     pub ampacity: Current,
     /// How the ampacity comes about, factor by factor.
@@ -65,4 +80,8 @@ pub struct SizedLead {
     pub margin_percent: f64,
     /// What the next thinner size would break; nothing when there is no thinner one.
     pub thinner: Option<String>,
+    /// What the next thicker size would cost and bring.
+    pub thicker: Option<Thicker>,
+    /// Rough price of the lead with its fittings and device.
+    pub price: f64,
 }

@@ -1,11 +1,12 @@
 //! The sizes chosen, with the reason for each and the verdicts.
 
 use super::carry::Burden;
-use super::choose::Choice;
+use super::choose::{Chosen, Proof};
+use super::outfit::Stock;
+use super::worth::{Thinner, Worths};
 use super::{SizedLead, Sizing};
 use crate::catalog::{Basis, Cited, ConductorMaterial};
 use crate::check::{Check, CheckRule};
-use crate::circuit::{LeadDuty, duties};
 use crate::job::{Job, LeadId};
 use crate::quantity::Resistance;
 
@@ -21,105 +22,115 @@ pub fn nothing(job: &Job) -> Sizing {
     };
     Sizing {
         leads: Vec::new(),
+        proof: Proof {
+            price: 0.0,
+            bound: 0.0,
+            proved: false,
+            keeps_limits: false,
+        },
         checks: leads.map(lacking).collect(),
     }
 }
 
 /// Describes a finished choice.
-pub fn report(choice: &mut Choice<'_>) -> Sizing {
-    let wiring = choice.wiring();
-    let duties = duties(&wiring);
-    let lacking = choice.all_lacking();
+pub fn report(stock: &Stock<'_>, chosen: &Chosen<'_>) -> Sizing {
     let mut sizing = Sizing {
         leads: Vec::new(),
+        proof: chosen.proof,
         checks: Vec::new(),
     };
-    for (lead, duty) in duties.iter().enumerate() {
-        let id = LeadId(lead);
-        let sized = sized_lead(choice, id, &duties, lacking);
-        sizing.checks.push(ampacity_check(choice, id, duty));
-        sizing.checks.push(conductor_check(choice, id));
-        if choice.job.lead(id).family.is_none() {
-            sizing.checks.extend(insulation_check(choice, id));
+    let worths = Worths::of(stock, chosen);
+    for lead in 0..chosen.outfits.len() {
+        sizing.checks.push(ampacity_check(stock, chosen, lead));
+        sizing.checks.push(conductor_check(stock, chosen, lead));
+        if stock.job.leads[lead].family.is_none() {
+            sizing.checks.extend(insulation_check(stock, chosen, lead));
         }
-        sizing.leads.push(sized);
+        sizing.leads.push(sized_lead(stock, chosen, &worths, lead));
     }
     sizing
 }
 
 fn sized_lead(
-    choice: &mut Choice<'_>,
-    id: LeadId,
-    duties: &[LeadDuty],
-    lacking: usize,
+    stock: &Stock<'_>,
+    chosen: &Chosen<'_>,
+    worths: &Worths<'_, '_>,
+    lead: usize,
 ) -> SizedLead {
-    let duty = &duties[id.0];
-    let (burden, thinner) = (
-        choice.burden(id, choice.at[id.0], duty),
-        (choice.at[id.0] > 0).then(|| choice.breaks_when_lowered(id.0, duties, lacking)),
-    );
-    let voltage_left = thinner
-        .as_ref()
-        .and_then(|broken| choice.left_of(broken.as_ref()?.check.as_ref()?));
-    let candidate = choice.chosen(id);
+    let outfit = &chosen.outfits[lead];
+    let duty = &chosen.exact.duties[lead];
+    let candidate = stock.candidate(lead, outfit);
     let cable = candidate.cable;
-    let (closest, left) = match burden {
+    let (closest, left) = match stock.burden(lead, outfit, duty) {
         Burden::Carried { what, left } => (what, left),
         Burden::Overloaded { what } => (format!("too thin: {what}"), 0.0),
     };
-    let fixed = choice.job.lead(id).size.is_some();
-    let (binding, thinner) = match thinner {
-        _ if fixed => (
-            format!("the job fixes the size; closest to its limit: {closest}"),
-            None,
-        ),
-        Some(Some(broken)) => {
-            let binding = format!("one size thinner fails: {}", broken.what);
-            (binding, Some(broken.what))
+    let fixed = stock.job.leads[lead].size.is_some();
+    let thinner = if fixed {
+        Thinner::None
+    } else {
+        worths.thinner(lead)
+    };
+    let (binding, thinner, left) = match thinner {
+        _ if fixed => {
+            let binding = format!("the job fixes the size; closest to its limit: {closest}");
+            (binding, None, left)
         }
-        Some(None) => (format!("the cheapest cable that does; {closest}"), None),
-        None => (
+        Thinner::Breaks { what, left: volts } => {
+            let left = volts.map_or(left, |volts| volts.min(left));
+            (format!("one size thinner fails: {what}"), Some(what), left)
+        }
+        Thinner::NoCheaper => (
+            format!("the cheapest cable that does; {closest}"),
+            None,
+            left,
+        ),
+        Thinner::None => (
             format!("the thinnest cable that suits the way and the studs; {closest}"),
             None,
+            left,
         ),
     };
+    let device = stock.device(outfit);
     SizedLead {
-        lead: id,
+        lead: LeadId(lead),
         cable: cable.id.value.clone(),
         size: cable.size,
         area_mm2: cable.size.nominal_area().mm2(),
         outer_diameter: cable.outer_diameter,
-        device: choice.device(id).map(|device| device.part.clone()),
-        device_allowance: choice
-            .device(id)
-            .map_or(Resistance::ZERO, |device| device.resistance),
+        device: device.map(|device| device.part.to_owned()),
+        device_allowance: device.map_or(Resistance::ZERO, |device| device.resistance),
         continuous: duty.continuous,
+        planned: duty.planned,
         ampacity: candidate.allowed.current,
         ampacity_terms: candidate.allowed.terms.clone(),
         binding,
-        margin_percent: voltage_left.map_or(left, |volts| volts.min(left)) * 100.0,
+        margin_percent: left * 100.0,
         thinner,
+        thicker: worths.thicker(lead),
+        price: outfit.price,
     }
 }
 
-fn ampacity_check(choice: &Choice<'_>, id: LeadId, duty: &LeadDuty) -> Check {
-    let candidate = choice.chosen(id);
-    let table = choice
+fn ampacity_check(stock: &Stock<'_>, chosen: &Chosen<'_>, lead: usize) -> Check {
+    let (outfit, duty) = (&chosen.outfits[lead], &chosen.exact.duties[lead]);
+    let candidate = stock.candidate(lead, outfit);
+    let table = stock
         .catalog
-        .ampacity_table(&choice.job.rules.ampacity_table);
+        .ampacity_table(&stock.job.rules.ampacity_table);
     let limit = Cited {
         value: candidate.allowed.current.a(),
         citation: table.map_or(String::new(), |table| table.citation.clone()),
         basis: table.map_or(Basis::Memory, |table| table.basis),
     };
-    let name = &choice.job.lead(id).name;
+    let name = &stock.job.leads[lead].name;
     let amps = duty.continuous.a();
-    match choice.burden(id, choice.at[id.0], duty) {
-        Burden::Carried { what, .. } => {
-            Check::at_most(CheckRule::Ampacity, name, amps, &limit, "A").with_note(what)
-        }
+    let check = Check::at_most(CheckRule::Ampacity, name, amps, &limit, "A");
+    let check = check.with_nominal(duty.planned.a(), None);
+    match stock.burden(lead, outfit, duty) {
+        Burden::Carried { what, .. } => check.with_note(what),
         Burden::Overloaded { what } => {
-            let mut check = Check::at_most(CheckRule::Ampacity, name, amps, &limit, "A");
+            let mut check = check;
             check.verdict = crate::check::Verdict::Fail;
             check.with_note(format!("{what}; take a thicker cable or a cooler way"))
         }
@@ -128,14 +139,15 @@ fn ampacity_check(choice: &Choice<'_>, id: LeadId, duty: &LeadDuty) -> Check {
 
 /// The heat of the way against the insulation of the cable chosen. A way too hot for every cable
 /// has failed with the route.
-fn insulation_check(choice: &Choice<'_>, id: LeadId) -> Option<Check> {
-    let (cable, way) = (choice.chosen(id).cable, &choice.route.leads[id.0]);
+fn insulation_check(stock: &Stock<'_>, chosen: &Chosen<'_>, lead: usize) -> Option<Check> {
+    let cable = stock.candidate(lead, &chosen.outfits[lead]).cable;
+    let way = &stock.route.leads[lead];
     let limit = Cited {
         value: cable.rating.c(),
         citation: cable.source.clone(),
         basis: Basis::CommonPractice,
     };
-    let name = &choice.job.lead(id).name;
+    let name = &stock.job.leads[lead].name;
     let note = format!(
         "the hottest air on the way is {:.0} °C, the cable is rated {:.0} °C",
         way.ambient.c(),
@@ -146,10 +158,10 @@ fn insulation_check(choice: &Choice<'_>, id: LeadId) -> Option<Check> {
 }
 
 /// Size and metal against the rules of the setting.
-fn conductor_check(choice: &Choice<'_>, id: LeadId) -> Check {
-    let job = choice.job;
-    let lead = job.lead(id);
-    let cable = choice.chosen(id).cable;
+fn conductor_check(stock: &Stock<'_>, chosen: &Chosen<'_>, lead: usize) -> Check {
+    let job = stock.job;
+    let cable = stock.candidate(lead, &chosen.outfits[lead]).cable;
+    let lead = &job.leads[lead];
     let clad = cable.material == ConductorMaterial::CladAluminium;
     if clad && !job.rules.clad_aluminium.value {
         let source = job.rules.clad_aluminium.map(|_| ());

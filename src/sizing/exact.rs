@@ -1,0 +1,148 @@
+//! A whole set of outfits held against every limit, exactly.
+
+use super::carry::Burden;
+use super::outfit::{Outfit, Stock};
+use crate::check::{Check, Verdict};
+use crate::circuit::{
+    self, Corners, Faults, Guarding, Harm, JudgedQuantity, LeadDuty, Wiring, duties, judge,
+};
+use crate::job::LeadId;
+
+/// A limit on volts that cables can better.
+#[derive(Debug, Clone)]
+pub struct VoltLimit {
+    /// Position of the state.
+    pub state: usize,
+    /// What was judged.
+    pub judged: JudgedQuantity,
+    /// The verdict.
+    pub check: Check,
+    /// The figure at its worst corner, so turned that more of it is worse.
+    pub harm: f64,
+    /// Its limit, turned alike.
+    pub most: f64,
+}
+
+impl VoltLimit {
+    /// What it is known by, whatever the sizes.
+    pub fn key(&self) -> LimitKey {
+        LimitKey(
+            self.state,
+            self.check.rule.as_str(),
+            self.check.subject.clone(),
+        )
+    }
+
+    /// Whether it is broken.
+    pub fn is_broken(&self) -> bool {
+        self.check.verdict == Verdict::Fail
+    }
+}
+
+/// What a limit is known by: state, rule and what was judged.
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
+pub struct LimitKey(usize, &'static str, String);
+
+/// The states of a set of outfits, with the limits on volts.
+pub struct Volts {
+    /// The states, solved.
+    pub runs: Vec<Corners>,
+    /// Every limit that cables can better.
+    pub limits: Vec<VoltLimit>,
+}
+
+impl Volts {
+    /// Solves and judges every state.
+    pub fn of(wiring: &Wiring<'_>) -> Self {
+        let mut runs = circuit::run(wiring);
+        let mut limits = Vec::new();
+        for (state, run) in runs.iter_mut().enumerate() {
+            let judged = judge(wiring, &wiring.job.states[state], run);
+            limits.extend(judged.into_iter().filter_map(|item| {
+                let judged = item.judged?;
+                let turn = if judged.harm == Harm::High { 1.0 } else { -1.0 };
+                Some(VoltLimit {
+                    state,
+                    judged,
+                    harm: turn * item.check.value?,
+                    most: turn * item.check.limit?,
+                    check: item.check,
+                })
+            }));
+        }
+        Self { runs, limits }
+    }
+
+    /// How the harm of a limit answers to the resistance of each lead, per ohm.
+    pub fn slopes(&self, limit: &VoltLimit) -> Vec<f64> {
+        let judged = &limit.judged;
+        let slopes = self.runs[limit.state].slopes(judged.quantity, &judged.found);
+        let turn = if judged.harm == Harm::High { 1.0 } else { -1.0 };
+        slopes.into_iter().map(|slope| slope * turn).collect()
+    }
+}
+
+/// A limit that a set of outfits breaks.
+#[derive(Debug, Clone)]
+pub enum Broken {
+    /// A lead that does not carry its duty.
+    Overloaded(usize),
+    /// A lead whose device does not guard it.
+    Unguarded(usize),
+    /// A limit on volts, by position.
+    Volts(usize),
+}
+
+/// A set of outfits with everything that follows from it.
+pub struct Exact<'a> {
+    /// The job so wired.
+    pub wiring: Wiring<'a>,
+    /// Its states and limits.
+    pub volts: Volts,
+    /// What every lead carries.
+    pub duties: Vec<LeadDuty>,
+    /// What dead shorts draw.
+    pub faults: Faults,
+}
+
+impl<'a> Exact<'a> {
+    /// Works a set of outfits out.
+    pub fn of(stock: &Stock<'a>, outfits: &[Outfit]) -> Self {
+        let wiring = stock.wiring(outfits);
+        let mut volts = Volts::of(&wiring);
+        Self {
+            duties: duties(&wiring, &mut volts.runs),
+            faults: Faults::of(&wiring),
+            volts,
+            wiring,
+        }
+    }
+
+    /// The task of a lead's device.
+    pub fn task(&self, lead: usize) -> Guarding<'_> {
+        Guarding::of(&self.wiring, &self.faults, LeadId(lead), &self.duties[lead])
+    }
+
+    /// Every limit that is broken.
+    pub fn broken(&self, stock: &Stock<'_>, outfits: &[Outfit]) -> Vec<Broken> {
+        let mut broken = Vec::new();
+        for (lead, outfit) in outfits.iter().enumerate() {
+            let burden = stock.burden(lead, outfit, &self.duties[lead]);
+            if matches!(burden, Burden::Overloaded { .. }) {
+                broken.push(Broken::Overloaded(lead));
+            }
+            if let Some(device) = stock.device(outfit)
+                && !self.task(lead).done_by(device)
+            {
+                broken.push(Broken::Unguarded(lead));
+            }
+        }
+        let limits = self.volts.limits.iter().enumerate();
+        broken.extend(
+            limits
+                .filter(|(_, limit)| limit.is_broken())
+                .map(|(position, _)| Broken::Volts(position)),
+        );
+        broken
+    }
+}
