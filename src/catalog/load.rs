@@ -6,8 +6,8 @@ use super::offer_check::wrong_offers;
 use super::{
     AmpacityTable, BatteryTerminal, Boot, Breaker, Bus, Cable, Catalog, ChemistryRow, Clamp,
     Connector, Consumable, Contactor, Curve, Die, Enclosure, Fastener, FeedThrough, Fuse, Grommet,
-    Holder, InstallationRow, InsulationRow, Label, Lug, MaterialRow, PriceList, RoutingRow, RuleSet, Sleeve, Sleeving, StrandingRow, StudRow,
-    Switch, ThreadRow, Tool, Vent, check,
+    Holder, InstallationRow, InsulationRow, Label, Lug, MaterialRow, PriceList, RoutingRow,
+    RuleSet, Sleeve, Sleeving, StrandingRow, StudRow, Switch, ThreadRow, Tool, Vent, check,
 };
 use crate::diagnostic::{Diagnostic, SourceId, Sources};
 use crate::file::{Reader, table};
