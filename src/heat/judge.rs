@@ -132,3 +132,110 @@ impl Words<'_> {
         })
     }
 }
+
+#[cfg(test)]
+mod tests {
+    #![allow(clippy::unwrap_used)]
+
+    use super::*;
+    use crate::catalog::{embedded_files, load};
+    use crate::check::Verdict::{Fail, Open, Pass};
+    use crate::diagnostic::Sources;
+    use crate::quantity::ConductorSize;
+    use crate::{job, route};
+
+    const JOB: &str = r#"
+        title = "Lamp"
+        system_voltage = "12 V"
+        setting = "road vehicle"
+        climate = { cold = "0 C", hot = "30 C" }
+        space = [{ name = "cabin", temperature = "30 C" }]
+        place = [{ name = "tray", space = "cabin" }, { name = "mast", space = "cabin" }]
+        leg = [{ from = "tray", to = "mast", length = "3 m", space = "cabin" }]
+        chassis = [
+            { name = "tray", place = "tray", stud = "M8" },
+            { name = "mast", place = "mast", stud = "M8" },
+        ]
+        [[lead]]
+        name = "bond"
+        from = "tray"
+        to = "mast"
+    "#;
+
+    fn catalog() -> Catalog {
+        let mut sources = Sources::default();
+        let files = embedded_files().into_iter();
+        let layer = files.map(|(path, text)| sources.add(path, text)).collect();
+        load(&[layer], &sources).unwrap()
+    }
+
+    /// The check of a 25 mm² battery cable alone in air of 30 °C, the current and the table's
+    /// figure in parts of what the model allows.
+    fn judged(catalog: &Catalog, continuous: f64, allowed: f64) -> Check {
+        let mut sources = Sources::default();
+        let source = sources.add("job.toml", JOB);
+        let job = job::load(source, &sources, catalog).unwrap();
+        let route = route::trace(&job, catalog);
+        let fits = |cable: &&Cable| {
+            cable.family == "fine-strand" && cable.size == ConductorSize::Metric(2500)
+        };
+        let cable = catalog.cables.iter().find(fits).unwrap();
+        let model = Laid::on(&route.leads[0], cable, catalog)
+            .map_or(Current::ZERO, |laid| laid.allowed(cable.rating));
+        let carried = Carried {
+            lead: LeadId(0),
+            cable,
+            allowed: model * allowed,
+            continuous: model * continuous,
+        };
+        judge(&job, &route, catalog, &[carried]).remove(0)
+    }
+
+    #[test]
+    fn a_lead_within_table_and_model_passes_without_further_words() {
+        let check = judged(&catalog(), 0.8, 1.1);
+        assert_eq!(check.verdict, Pass);
+        assert_eq!(check.limit, Some(105.0));
+        assert!(check.value.unwrap() > 30.0 && check.value.unwrap() < 105.0);
+        assert!(check.note.starts_with("by the model"), "{}", check.note);
+        assert!(!check.note.contains("quarter"), "{}", check.note);
+    }
+
+    #[test]
+    fn a_table_more_than_a_quarter_off_is_told() {
+        let catalog = catalog();
+        let strict = judged(&catalog, 0.5, 0.78).note;
+        assert!(strict.contains("more than a quarter above"), "{strict}");
+        let generous = judged(&catalog, 0.5, 1.4).note;
+        assert!(generous.contains("more than a quarter below"), "{generous}");
+        let near = judged(&catalog, 0.5, 0.82).note;
+        assert!(!near.contains("quarter"), "{near}");
+    }
+
+    #[test]
+    fn a_little_above_its_rating_it_passes_with_the_doubt_first_and_far_above_it_fails() {
+        let catalog = catalog();
+        let doubtful = judged(&catalog, 1.03, 1.1);
+        assert_eq!(doubtful.verdict, Pass);
+        assert!(doubtful.value.unwrap() > 105.0);
+        assert!(doubtful.note.starts_with("HOTTER"), "{}", doubtful.note);
+        assert!(
+            doubtful
+                .note
+                .contains("the table allows the current and decides")
+        );
+        let unsound = judged(&catalog, 1.15, 1.1);
+        assert_eq!(unsound.verdict, Fail);
+        assert!(unsound.value.unwrap() > 115.0);
+        assert!(unsound.note.contains("the table forbids the current too"));
+    }
+
+    #[test]
+    fn a_cable_without_figures_is_open() {
+        let mut catalog = catalog();
+        catalog.strandings.clear();
+        let check = judged(&catalog, 0.5, 1.0);
+        assert_eq!(check.verdict, Open);
+        assert!(check.note.contains("stranding class 5"), "{}", check.note);
+    }
+}

@@ -90,14 +90,14 @@ impl Laid {
             return self.ambient;
         }
         let power = self.loss * (1.0 - made * self.inside);
+        let balance = |excess: f64| still + excess * (made - power * excess.sqrt().sqrt());
         let mut excess = self.surface_excess(HOTTEST.c() - self.ambient);
+        if balance(excess) >= 0.0 {
+            return HOTTEST.c();
+        }
         for _ in 0..MOST_STEPS {
-            let root = excess.sqrt().sqrt();
-            let miss = still + excess * (made - power * root);
-            if miss >= 0.0 {
-                break;
-            }
-            let next = excess - miss / (made - 1.25 * power * root);
+            let slope = made - 1.25 * power * excess.sqrt().sqrt();
+            let next = excess - balance(excess) / slope;
             let settled = excess - next <= 1e-12 * excess;
             excess = next.max(0.0);
             if settled {
