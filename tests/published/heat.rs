@@ -7,6 +7,7 @@ use std::path::Path;
 use std::sync::LazyLock;
 
 use longlead::catalog::{ConductorMaterial, Insulation};
+use longlead::check::{Check, CheckRule};
 use longlead::heat::{Build, HOTTEST, Laid, Run, Times};
 use longlead::quantity::{
     Area, Current, Duration, Length, Quantity, ResistancePerLength, Temperature,
@@ -236,6 +237,30 @@ fn runs_that_come_again_soon_need_more_copper_than_one_run() {
             .zip(&once)
             .all(|(hurried, once)| hurried > once),
         "{hurried:?} {once:?}"
+    );
+}
+
+/// What is said of the feed of a starter that draws more than its thin lead carries for hours.
+fn starter_note(keys: &str) -> String {
+    let load = format!("current = \"200 A\"\nlocked = \"250 A\"\nlongest = \"5 s\"\n{keys}");
+    let feed = "size = \"25 mm2\"\nprotect = \"none\"";
+    let job = lamp_job("road vehicle", feed, "", &load);
+    let plan = planned(&job.replace("constant current", "starter"));
+    let feed = |check: &&Check| check.rule == CheckRule::Ampacity && check.subject == "feed";
+    plan.checks.iter().find(feed).unwrap().note.clone()
+}
+
+#[test]
+fn a_starter_is_tried_as_often_as_the_setting_has_it_with_its_own_rest() {
+    let usual = starter_note("");
+    assert!(
+        usual.contains("200 A for 5 s, 4 times with 30 s rest"),
+        "{usual}"
+    );
+    let own = starter_note("rest = \"2 min\"");
+    assert!(
+        own.contains("200 A for 5 s, 4 times with 120 s rest"),
+        "{own}"
     );
 }
 
