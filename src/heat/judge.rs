@@ -102,7 +102,10 @@ impl Words<'_> {
     /// That the conductor gets too hot, if it does.
     fn too_hot(&self) -> Option<String> {
         let rating = self.carried.cable.rating;
-        let decides = if self.carried.continuous > self.carried.allowed {
+        let allowed = self.carried.allowed;
+        let decides = if allowed <= Current::ZERO {
+            "the table allows nothing there either"
+        } else if self.carried.continuous > allowed {
             "the table forbids the current too"
         } else {
             "the table allows the current and decides"

@@ -33,7 +33,7 @@ impl Laid {
     /// are reckoned as one round bundle of equal cables that all carry the same and lose their heat
     /// over the round (judgement; no standard treats them, and unequal cables or currents make it
     /// cautious), and no better than the standard's rows for as many cables or fewer. `None`
-    /// without any row.
+    /// without any row, and for figures that no cable has.
     pub fn new(
         build: &Build,
         together: usize,
@@ -47,14 +47,19 @@ impl Laid {
             _ => None,
         });
         let beta = build.beta.c();
-        Some(Self {
+        let laid = Self {
             slope: build.resistance.get() / (beta + 20.0),
             beta,
             inside: build.inside(),
             loss: losses.min_by(f64::total_cmp)?,
             heat: build.heat(),
             ambient: ambient.c(),
-        })
+        };
+        let figures = [laid.slope, laid.inside, laid.loss, laid.heat];
+        figures
+            .iter()
+            .all(|figure| figure.is_finite())
+            .then_some(laid)
     }
 
     /// A cable laid on the way of a lead, in the hottest air of the way and the largest bundle.
