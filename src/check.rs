@@ -28,6 +28,8 @@ words! {
         CrankingVoltage = "cranking voltage",
         /// A lead carries its continuous current.
         Ampacity = "ampacity",
+        /// By the model of its heat, a conductor stays within its rating.
+        Heat = "heat",
         /// A conductor is not too small, and of an allowed metal.
         Conductor = "conductor",
         /// A lead that needs a device has one.

@@ -4,8 +4,8 @@
 //! shopping list:
 //!
 //! ```text
-//! job + shop + catalog -> route -> circuit -> sizing -> protection -> fittings
-//!                      -> purchase -> method -> documents
+//! job + shop + catalog -> route -> heat -> circuit -> sizing -> protection
+//!                      -> fittings -> purchase -> method -> documents
 //! ```
 //!
 //! [`plan::make`] is that line in one function. Files are read and written only by the command line
@@ -20,6 +20,7 @@ pub mod diagnostic;
 pub mod documents;
 pub mod file;
 pub mod fittings;
+pub mod heat;
 pub mod job;
 pub mod method;
 pub mod plan;

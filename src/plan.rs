@@ -4,6 +4,7 @@ use crate::catalog::{Basis, Catalog, Cited};
 use crate::check::{Check, CheckRule, Verdict};
 use crate::circuit::{self, Operation, Wiring};
 use crate::fittings::{self, Fittings};
+use crate::heat::{self, Carried};
 use crate::job::Job;
 use crate::method::{self, Method, StepLibrary};
 use crate::protection::{self, Protection};
@@ -115,6 +116,12 @@ pub fn make(inputs: Inputs<'_>) -> Plan {
     let mut checks = loosened_checks(job);
     checks.extend(route.checks.iter().cloned());
     checks.extend(sizing.checks.iter().cloned());
+    checks.extend(heat::judge(
+        job,
+        &route,
+        catalog,
+        &carried(&sizing, catalog),
+    ));
     checks.extend(protection.checks.iter().cloned());
     checks.extend(operation.checks.iter().cloned());
     checks.extend(fittings.checks.iter().cloned());
@@ -158,6 +165,20 @@ pub fn wiring<'a>(
         ampacities: sizing.leads.iter().map(|lead| lead.ampacity).collect(),
         guards: sizing.leads.iter().map(guard).collect(),
     }
+}
+
+/// What each sized lead carries for hours.
+fn carried<'a>(sizing: &Sizing, catalog: &'a Catalog) -> Vec<Carried<'a>> {
+    let leads = sizing.leads.iter();
+    let one = |lead: &sizing::SizedLead| {
+        Some(Carried {
+            lead: lead.lead,
+            cable: catalog.cable(&lead.cable)?,
+            allowed: lead.ampacity,
+            continuous: lead.continuous,
+        })
+    };
+    leads.filter_map(one).collect()
 }
 
 /// Rules that the job loosened pass, but are shown on every document.

@@ -6,7 +6,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 /// Modules from first to last; a module may import those before it and itself.
-const ORDER: [&str; 16] = [
+const ORDER: [&str; 17] = [
     "quantity",
     "diagnostic",
     "file",
@@ -15,6 +15,7 @@ const ORDER: [&str; 16] = [
     "shop",
     "check",
     "route",
+    "heat",
     "circuit",
     "sizing",
     "protection",

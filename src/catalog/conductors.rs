@@ -19,6 +19,22 @@ words! {
 }
 
 words! {
+    /// What the insulation of a cable is made of.
+    pub enum Insulation as "an insulation material" {
+        /// Polyvinyl chloride.
+        Pvc = "PVC",
+        /// Crosslinked polyethylene.
+        CrosslinkedPolyethylene = "crosslinked polyethylene",
+        /// Ethylene propylene rubber.
+        EthylenePropylene = "ethylene propylene rubber",
+        /// Natural or chloroprene rubber.
+        Rubber = "rubber",
+        /// Silicone rubber.
+        Silicone = "silicone rubber",
+    }
+}
+
+words! {
     /// Insulation and sleeve colours.
     pub enum Colour as "a colour" {
         /// Positive by usual practice.
@@ -57,6 +73,8 @@ part! {
         conductor_class: u32,
         /// What the conductor is made of.
         material: ConductorMaterial,
+        /// What its insulation is made of.
+        insulation: Insulation,
         /// Largest resistance at 20 C that its standard allows.
         max_resistance: ResistancePerLength,
         /// Outer diameter over the insulation.

@@ -28,6 +28,7 @@ pub fn lint(catalog: &Catalog) -> Vec<Hole> {
         if cable.material != ConductorMaterial::CladAluminium {
             holes.extend(cable_holes(cable, catalog));
         }
+        holes.extend(heat_holes(cable, catalog));
     }
     holes.extend(stud_holes(catalog));
     holes.extend(offer_holes(catalog));
@@ -87,6 +88,36 @@ fn cable_holes(cable: &Cable, catalog: &Catalog) -> Vec<Hole> {
         .into_iter()
         .map(|lacks| Hole {
             part: part.clone(),
+            lacks,
+        })
+        .collect()
+}
+
+/// Figures without which the heat of a cable cannot be reckoned.
+fn heat_holes(cable: &Cable, catalog: &Catalog) -> Vec<Hole> {
+    let (class, material) = (cable.conductor_class, cable.material);
+    let lacks = [
+        (
+            catalog.stranding(class).is_none(),
+            format!("no fill for the stranding class {class}"),
+        ),
+        (
+            catalog.material(material).is_none(),
+            format!("no figures for {material}"),
+        ),
+        (
+            catalog.insulation(cable.insulation).is_none(),
+            format!("no figures for insulation of {}", cable.insulation),
+        ),
+        (
+            catalog.installations.is_empty(),
+            "no figures on how cables lose heat to the air".to_owned(),
+        ),
+    ];
+    let lacking = lacks.into_iter().filter(|(lacking, _)| *lacking);
+    lacking
+        .map(|(_, lacks)| Hole {
+            part: cable.id.value.clone(),
             lacks,
         })
         .collect()

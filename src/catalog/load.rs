@@ -6,8 +6,8 @@ use super::offer_check::wrong_offers;
 use super::{
     AmpacityTable, BatteryTerminal, Boot, Breaker, Bus, Cable, Catalog, ChemistryRow, Clamp,
     Connector, Consumable, Contactor, Curve, Die, Enclosure, Fastener, FeedThrough, Fuse, Grommet,
-    Holder, Label, Lug, MaterialRow, PriceList, RoutingRow, RuleSet, Sleeve, Sleeving, StudRow,
-    Switch, ThreadRow, Tool, Vent, check,
+    Holder, InstallationRow, InsulationRow, Label, Lug, MaterialRow, PriceList, RoutingRow,
+    RuleSet, Sleeve, Sleeving, StrandingRow, StudRow, Switch, ThreadRow, Tool, Vent, check,
 };
 use crate::diagnostic::{Diagnostic, SourceId, Sources};
 use crate::file::{Reader, table};
@@ -73,6 +73,12 @@ table! {
         thread: Vec<ThreadRow>,
         /// Conductor materials.
         material: Vec<MaterialRow>,
+        /// Insulation materials.
+        insulation: Vec<InsulationRow>,
+        /// How full of metal a conductor of each stranding class is.
+        stranding: Vec<StrandingRow>,
+        /// How cables lose heat to the air.
+        installation: Vec<InstallationRow>,
         /// What counts when a way is chosen.
         routing: Vec<RoutingRow>,
         /// Kinds of battery.
@@ -187,6 +193,13 @@ macro_rules! for_each_kind {
         });
         $merge(&mut $self.threads, $other.threads, |row| row.thread);
         $merge(&mut $self.materials, $other.materials, |row| row.material);
+        $merge(&mut $self.insulations, $other.insulations, |row| {
+            row.material
+        });
+        $merge(&mut $self.strandings, $other.strandings, |row| row.class);
+        $merge(&mut $self.installations, $other.installations, |row| {
+            row.arrangement.clone()
+        });
         $merge(&mut $self.routing, $other.routing, |row| row.word);
         $merge(&mut $self.chemistries, $other.chemistries, |row| {
             row.chemistry.clone()
@@ -247,6 +260,9 @@ impl From<CatalogFile> for Catalog {
             studs: file.stud,
             threads: file.thread,
             materials: file.material,
+            insulations: file.insulation,
+            strandings: file.stranding,
+            installations: file.installation,
             routing: file.routing,
             chemistries: file.chemistry,
             settings: file.setting,

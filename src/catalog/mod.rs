@@ -11,6 +11,7 @@ mod curve_time;
 mod devices;
 mod embedded;
 mod fit;
+mod heat;
 mod housing;
 mod lint;
 mod load;
@@ -26,9 +27,10 @@ mod tables;
 
 pub use ampacity::{Allowed, Surroundings};
 pub use basis::{Basis, Cited};
-pub use conductors::{Boot, Cable, Colour, ConductorMaterial, Lug, LugAngle, Sleeve};
+pub use conductors::{Boot, Cable, Colour, ConductorMaterial, Insulation, Lug, LugAngle, Sleeve};
 pub use devices::{Breaker, Connector, Contactor, Fuse, Holder, Reset, Switch};
 pub use embedded::embedded_files;
+pub use heat::{InstallationRow, InsulationRow, StrandingRow};
 pub use housing::{
     Consumable, ConsumableUse, Die, Enclosure, Label, Sleeving, SleevingKind, Tool, ToolUse, Vent,
 };
@@ -112,6 +114,12 @@ pub struct Catalog {
     pub threads: Vec<ThreadRow>,
     /// Conductor materials.
     pub materials: Vec<MaterialRow>,
+    /// Insulation materials.
+    pub insulations: Vec<InsulationRow>,
+    /// How full of metal a conductor of each stranding class is.
+    pub strandings: Vec<StrandingRow>,
+    /// How cables lose heat to the air.
+    pub installations: Vec<InstallationRow>,
     /// What counts when a way is chosen.
     pub routing: Vec<RoutingRow>,
     /// Kinds of battery.
@@ -198,6 +206,16 @@ impl Catalog {
     /// How a material's resistance follows temperature.
     pub fn material(&self, material: ConductorMaterial) -> Option<&MaterialRow> {
         self.materials.iter().find(|row| row.material == material)
+    }
+
+    /// How an insulation material conducts and keeps heat.
+    pub fn insulation(&self, material: Insulation) -> Option<&InsulationRow> {
+        self.insulations.iter().find(|row| row.material == material)
+    }
+
+    /// How full of metal a conductor of a stranding class is.
+    pub fn stranding(&self, class: u32) -> Option<&StrandingRow> {
+        self.strandings.iter().find(|row| row.class == class)
     }
 
     /// What is known of a kind of battery.

@@ -109,6 +109,10 @@ table! {
         link_length: Cited<Length>,
         /// Longest crank at a time, where the starter's own is not given.
         crank_time: Cited<Duration>,
+        /// How many tries to crank follow each other.
+        crank_tries: Cited<u32>,
+        /// Rest between two tries, where the starter's own is not given.
+        crank_rest: Cited<Duration>,
         /// How long a starter draws its locked-rotor current.
         locked_time: Cited<Duration>,
         /// Hottest that a conductor may get in a fault.

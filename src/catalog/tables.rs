@@ -7,6 +7,7 @@ use crate::diagnostic::Spanned;
 use crate::file::table;
 use crate::quantity::{
     Area, ConductorSize, Current, Duration, Length, Ratio, Temperature, Thread, Torque, Voltage,
+    VolumetricHeat,
 };
 
 table! {
@@ -126,6 +127,8 @@ table! {
         beta: Temperature,
         /// K of IEC 60949 in A s^0.5 / mm2: short-time heating from T1 to T2 takes I^2 t = K^2 S^2 ln((beta + T2) / (beta + T1)).
         heating_constant: u32,
+        /// Heat that a volume of it takes up for each degree, Qc of IEC 60949.
+        volumetric_heat: VolumetricHeat,
         /// Part of the ampacity of copper of the same area.
         ampacity_factor: Ratio,
         /// Publication and clause.

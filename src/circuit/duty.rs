@@ -4,7 +4,8 @@ use super::corner::Corners;
 use super::network::DrawKind;
 use super::operate::Solved;
 use super::wiring::Wiring;
-use crate::job::{Duty, Engine, Job, LeadId, LoadId, Owner, State};
+use crate::heat::Times;
+use crate::job::{Duty, Engine, Job, LeadId, Load, LoadId, Owner, State};
 use crate::quantity::{Current, Duration};
 
 /// The currents of one lead over all states.
@@ -27,6 +28,10 @@ pub struct Pulse {
     pub current: Current,
     /// How long it flows.
     pub time: Duration,
+    /// How many times it comes.
+    pub times: Times,
+    /// How long it rests in between.
+    pub rest: Duration,
     /// The state or the moment in which it flows.
     pub when: String,
 }
@@ -40,18 +45,20 @@ impl LeadDuty {
             .fold(self.continuous, Current::max)
     }
 
-    fn note(&mut self, flow: Flow, time: Option<Duration>, when: &str) {
+    fn note(&mut self, flow: Flow, spell: Option<Spell>, when: &str) {
         let current = flow.worst;
-        match time {
+        match spell {
             None if current > self.continuous => {
                 self.continuous = current;
                 self.planned = flow.planned;
                 when.clone_into(&mut self.continuous_in);
             }
             None => {}
-            Some(time) => self.pulses.push(Pulse {
+            Some(spell) => self.pulses.push(Pulse {
                 current,
-                time,
+                time: spell.time,
+                times: spell.times,
+                rest: spell.rest,
                 when: when.to_owned(),
             }),
         }
@@ -74,12 +81,30 @@ impl Flow {
     }
 }
 
+/// How long something flows, and how often.
+#[derive(Debug, Clone, Copy)]
+struct Spell {
+    time: Duration,
+    times: Times,
+    rest: Duration,
+}
+
+impl Spell {
+    fn once(time: Duration) -> Self {
+        Self {
+            time,
+            times: Times::Count(1),
+            rest: Duration::ZERO,
+        }
+    }
+}
+
 /// The duty of every lead; position = lead id. `runs` are the job's states, solved.
 pub fn duties(wiring: &Wiring<'_>, runs: &mut [Corners]) -> Vec<LeadDuty> {
     let job = wiring.job;
     let mut duties = vec![LeadDuty::default(); job.leads.len()];
     for (state, run) in job.states.iter().zip(runs) {
-        note_all(&mut duties, run, state_time(wiring, state), &state.name);
+        note_all(&mut duties, run, state_spell(job, state), &state.name);
         if let Some(lasting) = lasting(wiring.job, state) {
             let mut run = Corners::of(wiring, &lasting);
             note_all(&mut duties, &mut run, None, &lasting.name);
@@ -87,9 +112,10 @@ pub fn duties(wiring: &Wiring<'_>, runs: &mut [Corners]) -> Vec<LeadDuty> {
         for load in &state.loads {
             if let Some((solved, time)) = switched_on(wiring, state, *load, &run.solved) {
                 let when = format!("{} switched on", job.load(*load).name());
+                let spell = Some(Spell::once(time));
                 for (lead, duty) in duties.iter_mut().enumerate() {
                     let amps = solved.lead_amps(LeadId(lead)).abs();
-                    duty.note(Flow::exactly(Current::from_a(amps)), Some(time), &when);
+                    duty.note(Flow::exactly(Current::from_a(amps)), spell, &when);
                 }
             }
         }
@@ -113,14 +139,14 @@ pub fn duties(wiring: &Wiring<'_>, runs: &mut [Corners]) -> Vec<LeadDuty> {
     duties
 }
 
-fn note_all(duties: &mut [LeadDuty], run: &mut Corners, time: Option<Duration>, when: &str) {
+fn note_all(duties: &mut [LeadDuty], run: &mut Corners, spell: Option<Spell>, when: &str) {
     for (lead, duty) in duties.iter_mut().enumerate() {
         let flow = Flow {
             planned: Current::from_a(run.solved.lead_amps(LeadId(lead)).abs()),
             // Leads are the first branches, in order.
             worst: Current::from_a(run.most_amps(lead)),
         };
-        duty.note(flow, time, when);
+        duty.note(flow, spell, when);
     }
 }
 
@@ -140,24 +166,56 @@ pub fn lasting(job: &Job, state: &State) -> Option<State> {
     })
 }
 
-/// How long a state lasts; `None` for hours.
-fn state_time(wiring: &Wiring<'_>, state: &State) -> Option<Duration> {
-    let job = wiring.job;
-    let loads = state.loads.iter().map(|load| job.load(*load));
+/// How long a state lasts and how often it comes; `None` for hours.
+fn state_spell(job: &Job, state: &State) -> Option<Spell> {
     match state.engine {
-        Engine::Locked => Some(job.rules.locked_time.value),
+        Engine::Locked => Some(cranked(job, state, job.rules.locked_time.value)),
         Engine::Cranking => {
-            let given = loads.filter(|load| load.is_starter());
-            let times = given.map(|load| load.given.longest.unwrap_or(job.rules.crank_time.value));
-            Some(times.fold(Duration::ZERO, Duration::max))
+            let given = starters(job, state).map(|load| load.given.longest);
+            let times = given.map(|longest| longest.unwrap_or(job.rules.crank_time.value));
+            Some(cranked(
+                job,
+                state,
+                times.fold(Duration::ZERO, Duration::max),
+            ))
         }
-        Engine::Off | Engine::Running => {
-            let short = loads.filter(|load| load.given.duty == Duty::Intermittent);
-            // An intermittent load without a longest run may run for hours.
-            let times: Option<Vec<Duration>> = short.map(|load| load.given.longest).collect();
-            times?.into_iter().reduce(Duration::max)
-        }
+        Engine::Off | Engine::Running => short_runs(job, state),
     }
+}
+
+fn starters<'a>(job: &'a Job, state: &'a State) -> impl Iterator<Item = &'a Load> {
+    let loads = state.loads.iter().map(|load| job.load(*load));
+    loads.filter(|load| load.is_starter())
+}
+
+/// A try to crank, as often as the setting has it, with the shortest rest of any starter.
+fn cranked(job: &Job, state: &State, time: Duration) -> Spell {
+    let usual = job.rules.crank_rest.value;
+    let rests = starters(job, state).map(|load| load.given.rest.unwrap_or(usual));
+    Spell {
+        time,
+        times: Times::Count(job.rules.crank_tries.value),
+        rest: rests.reduce(Duration::min).unwrap_or(usual),
+    }
+}
+
+/// The longest run of the loads that run for a time. They come again and again where any of them
+/// does, with the shortest rest, as if all came together, which is cautious.
+fn short_runs(job: &Job, state: &State) -> Option<Spell> {
+    let loads = state.loads.iter().map(|load| &job.load(*load).given);
+    let short = loads.filter(|given| given.duty == Duty::Intermittent);
+    // An intermittent load without a longest run may run for hours.
+    let times: Option<Vec<Duration>> = short.clone().map(|given| given.longest).collect();
+    let time = times?.into_iter().reduce(Duration::max)?;
+    let rest = short.filter_map(|given| given.rest).reduce(Duration::min);
+    Some(match rest {
+        None => Spell::once(time),
+        Some(rest) => Spell {
+            time,
+            times: Times::WithoutEnd,
+            rest,
+        },
+    })
 }
 
 /// The state at the moment when a load is switched on.

@@ -1,6 +1,7 @@
 //! The conductors of a job: which cable and which device each lead has.
 
 use crate::catalog::{Cable, Catalog};
+use crate::heat::Laid;
 use crate::job::{Job, LeadId, Season};
 use crate::quantity::{Current, Resistance, Temperature};
 use crate::route::{EndPoint, Route};
@@ -136,18 +137,16 @@ impl Wiring<'_> {
         }
     }
 
-    /// Temperature of a lead's conductor under a current: FAA AC 43.13-1B par. 11-66,
-    /// T2 = T1 + (TR - T1) sqrt(I / Imax), an estimate that runs hot on purpose. The formula is
-    /// from memory.
+    /// Temperature of a lead's conductor when a current has flown for hours, by the model of its
+    /// heat. Never above its rating: short runs, which would take it there in hours, end before
+    /// (sizing sees to it), and currents that no cable stands still give a network. A cable that
+    /// the catalog lacks figures for counts as warm as its rating; the check of its heat is open.
     pub fn loaded_c(&self, lead: LeadId, amps: f64) -> f64 {
-        let ambient: Temperature = self.route.leads[lead.0].ambient;
-        let rise = self.cables[lead.0].rating.c() - ambient.c();
-        let most = self.ampacities[lead.0].a();
-        let part = if most > 0.0 {
-            (amps.abs() / most).min(1.0)
-        } else {
-            1.0
+        let (way, cable) = (&self.route.leads[lead.0], self.cables[lead.0]);
+        let steady = match Laid::on(way, cable, self.catalog) {
+            Some(laid) => laid.steady(Current::from_a(amps.abs())),
+            None => cable.rating,
         };
-        ambient.c() + rise.max(0.0) * part.sqrt()
+        steady.min(cable.rating).max(way.ambient).c()
     }
 }

@@ -192,6 +192,31 @@ impl Value for u32 {
     }
 }
 
+/// A coefficient without a unit of its own.
+impl Value for f64 {
+    fn shape() -> Shape {
+        Shape::Bare("a number, zero or more")
+    }
+
+    fn stand_in(_: Span) -> Option<Self> {
+        Some(0.0)
+    }
+
+    fn read(value: &DeValue<'_>, span: Span, reader: &mut Reader) -> Option<Self> {
+        let number = bare_number(value).and_then(|text| text.parse::<Self>().ok());
+        let possible = number.filter(|number| number.is_finite() && *number >= 0.0);
+        if possible.is_none() {
+            let found = match number {
+                Some(number) if number < 0.0 => "a number below zero",
+                Some(_) => "no finite number",
+                None => plain_type(value),
+            };
+            reader.report(not_taken::<Self>(found), span);
+        }
+        possible
+    }
+}
+
 impl<T: Value> Value for Option<T> {
     fn shape() -> Shape {
         T::shape()

@@ -291,6 +291,8 @@ table! {
         duty: Duty = "continuous",
         /// Longest run of an intermittent load, or longest crank of a starter.
         longest: Option<Duration>,
+        /// Rest between two runs of an intermittent load, which then repeat without end; of a starter, between two tries.
+        rest: Option<Duration>,
         /// Current when it is switched on.
         inrush: Option<Current>,
         /// How long that lasts.

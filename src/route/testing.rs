@@ -51,6 +51,8 @@ const RULES: &[(&str, &str)] = &[
     ("link_length", "'150 mm'"),
     ("terminal_headroom", "'20 mm'"),
     ("crank_time", "'30 s'"),
+    ("crank_tries", "3"),
+    ("crank_rest", "'1 min'"),
     ("locked_time", "'200 ms'"),
     ("fault_limit", "'160 C'"),
 ];
@@ -83,7 +85,7 @@ pub fn catalog() -> Catalog {
         text += &format!(
             "[[cable]]\nid = '{family}'\ndescription = 'cable'\nsource = 'invented'\n\
              family = '{family}'\nsize = '25 mm2'\nconductor_class = 5\nmaterial = 'copper'\n\
-             max_resistance = '0.78 ohm/km'\nouter_diameter = '10 mm'\nrating = '{rating} C'\n\
+             insulation = 'PVC'\nmax_resistance = '0.78 ohm/km'\nouter_diameter = '10 mm'\nrating = '{rating} C'\n\
              min_bend_radius = '50 mm'\nmass_per_length = '0.3 kg/m'\ncolours = ['red']\n"
         );
     }

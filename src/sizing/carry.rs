@@ -3,7 +3,8 @@
 use super::candidates::Candidate;
 use crate::catalog::Catalog;
 use crate::circuit::{LeadDuty, Pulse};
-use crate::quantity::{Current, Duration};
+use crate::heat::{Laid, Run, Times};
+use crate::quantity::{Current, Temperature};
 use crate::route::LeadRoute;
 
 /// What stands against a cable, with how far the figure is from its limit.
@@ -46,51 +47,84 @@ pub fn burden(
         duty.continuous.a(),
         allowed.a()
     );
-    for pulse in &duty.pulses {
-        let Some(time) = withstands(candidate, way, pulse.current, catalog) else {
+    // What the table allows for hours it allows for moments.
+    let pulses = duty.pulses.iter().filter(|pulse| pulse.current > allowed);
+    for pulse in pulses {
+        let Some(heated) = Heated::by(pulse, candidate, way, duty, catalog) else {
             continue;
         };
-        if pulse.current > allowed && time < pulse.time {
+        if heated.spare() < 0.0 {
             return over(format!(
-                "{} heats it past its rating in {:.1} s",
+                "{} heats it {}",
                 pulse_words(pulse),
-                time.s()
+                heated.words()
             ));
         }
-        if pulse.current > allowed {
-            let spare = 1.0 - pulse.time / time;
-            if spare < left {
-                left = spare;
-                what = format!("{} of {:.0} s it stands", pulse_words(pulse), time.s());
-            }
+        if heated.spare() < left {
+            left = heated.spare();
+            what = format!("{} warms it {}", pulse_words(pulse), heated.words());
         }
     }
     Burden::Carried { what, left }
 }
 
 fn pulse_words(pulse: &Pulse) -> String {
+    let again = match pulse.times {
+        Times::Count(0 | 1) => String::new(),
+        Times::Count(count) => format!(", {count} times with {} s rest", pulse.rest.s()),
+        Times::WithoutEnd => format!(", again and again with {} s rest", pulse.rest.s()),
+    };
     format!(
-        "{:.0} A for {} s ({})",
+        "{:.0} A for {} s{again} ({})",
         pulse.current.a(),
         pulse.time.s(),
         pulse.when
     )
 }
 
-/// How long a current may flow until the conductor, starting at the heat of its surroundings,
-/// reaches its rating.
-fn withstands(
-    candidate: &Candidate<'_>,
-    way: &LeadRoute,
-    current: Current,
-    catalog: &Catalog,
-) -> Option<Duration> {
-    let cable = candidate.cable;
-    let row = catalog.material(cable.material)?;
-    Some(row.heats_in(
-        cable.size.nominal_area(),
-        current,
-        way.ambient,
-        cable.rating,
-    ))
+/// What a pulse does to a conductor.
+struct Heated {
+    ambient: Temperature,
+    peak: Temperature,
+    rating: Temperature,
+}
+
+impl Heated {
+    /// The pulse finds the conductor as warm as what flows for hours makes it, and that flows on
+    /// while the pulse rests. `None` where the catalog lacks a figure of the cable; the check of
+    /// its heat is open then.
+    fn by(
+        pulse: &Pulse,
+        candidate: &Candidate<'_>,
+        way: &LeadRoute,
+        duty: &LeadDuty,
+        catalog: &Catalog,
+    ) -> Option<Self> {
+        let laid = Laid::on(way, candidate.cable, catalog)?;
+        let runs = [
+            Run {
+                current: pulse.current,
+                time: pulse.time,
+            },
+            Run {
+                current: duty.continuous,
+                time: pulse.rest,
+            },
+        ];
+        Some(Self {
+            ambient: way.ambient,
+            peak: laid.peak(laid.steady(duty.continuous), &runs, pulse.times),
+            rating: candidate.cable.rating,
+        })
+    }
+
+    /// Part of the way from the air's temperature to the rating that is left; below zero past it.
+    fn spare(&self) -> f64 {
+        let room = (self.rating.c() - self.ambient.c()).max(f64::MIN_POSITIVE);
+        (self.rating.c() - self.peak.c()) / room
+    }
+
+    fn words(&self) -> String {
+        format!("to {:.0} °C of {:.0} °C", self.peak.c(), self.rating.c())
+    }
 }

@@ -1,7 +1,8 @@
 //! Worked examples of voltage drop, and internal resistance of batteries.
 
 use longlead::catalog::ConductorMaterial;
-use longlead::quantity::{Length, Quantity, ResistancePerLength};
+use longlead::heat::Laid;
+use longlead::quantity::{Current, Length, Quantity, ResistancePerLength};
 
 use super::support::{CATALOG, lamp_job, planned};
 
@@ -80,7 +81,8 @@ fn heat_shortens_the_run_as_the_handbook_says() {
 }
 
 /// Ohm's law through the whole program: what a lead loses is its current times the resistance that
-/// IEC 60228 gives for its cut length, at the temperature of its conductor, and its joints.
+/// IEC 60228 gives for its cut length, at the temperature that IEC 60287 gives its conductor (tested
+/// in `heat`), and its joints.
 #[test]
 fn a_planned_lead_loses_current_times_resistance() {
     let text = lamp_job(
@@ -100,11 +102,11 @@ fn a_planned_lead_loses_current_times_resistance() {
         .find(|element| element.name.starts_with("cable"))
         .unwrap();
     let sized = &plan.sizing.leads[1];
-    let rating = CATALOG.cable(&sized.cable).unwrap();
-    // FAA AC 43.13-1B par. 11-66 (memory): T2 = T1 + (TR - T1) sqrt(I / Imax).
-    let part = (40.0 / sized.ampacity.a()).sqrt();
-    let celsius = 30.0 + (rating.rating.c() - 30.0) * part;
-    let ohm = rating.max_resistance.of(way.cut()).ohm() * (234.5 + celsius) / 254.5;
+    let chosen = CATALOG.cable(&sized.cable).unwrap();
+    let laid = Laid::on(way, chosen, &CATALOG).unwrap();
+    let celsius = laid.steady(Current::from_a(40.0)).c();
+    assert!(celsius > 30.0 && celsius < chosen.rating.c(), "{celsius}");
+    let ohm = chosen.max_resistance.of(way.cut()).ohm() * (234.5 + celsius) / 254.5;
     assert!(
         (cable.milliohm / 1e3 / ohm - 1.0).abs() < 1e-6,
         "{}",

@@ -10,5 +10,6 @@ mod conductors;
 mod curves;
 mod distances;
 mod drops;
+mod heat;
 mod studs;
 mod support;

@@ -88,6 +88,7 @@ fn loads(job: &Job, mistakes: &mut Vec<Diagnostic>) {
         item.positive("power", given.power.map(|figure| figure.w()));
         item.positive("resistance", given.resistance.map(|figure| figure.ohm()));
         item.positive("longest", given.longest.map(|figure| figure.s()));
+        item.positive("rest", given.rest.map(|figure| figure.s()));
         item.positive("inrush", given.inrush.map(|figure| figure.a()));
         item.positive("inrush_time", given.inrush_time.map(|figure| figure.s()));
         item.positive("least", given.least.map(|figure| figure.v()));

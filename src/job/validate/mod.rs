@@ -5,6 +5,7 @@ mod figures;
 mod ways;
 
 use super::model::Job;
+use super::words::Duty;
 use crate::diagnostic::{Diagnostic, Problem, Span};
 
 /// One check of the whole job.
@@ -26,6 +27,7 @@ pub fn validate(job: &Job, sound: Sound) -> Vec<Diagnostic> {
         batteries_have_a_resistance,
         voltages_agree,
         loads_are_complete,
+        rests_are_between_runs,
         figures::are_possible,
     ];
     const WAYS: &[Check] = &[ways::leads_can_be_laid];
@@ -134,6 +136,29 @@ fn loads_are_complete(job: &Job, mistakes: &mut Vec<Diagnostic>) {
                 given.span,
                 format!("`{name}` needs {} V, more than the system has", least.v()),
                 "check `least` and `system_voltage`",
+            );
+        }
+    }
+}
+
+/// Only what runs for a time can rest.
+fn rests_are_between_runs(job: &Job, mistakes: &mut Vec<Diagnostic>) {
+    let resting = job.loads.iter().filter(|load| load.given.rest.is_some());
+    for load in resting.filter(|load| !load.is_starter()) {
+        let name = load.name();
+        if load.given.duty == Duty::Continuous {
+            report(
+                mistakes,
+                load.given.span,
+                format!("`{name}` has a rest, but runs continuously"),
+                "write `duty = \"intermittent\"` and give `longest`, or take `rest` away",
+            );
+        } else if load.given.longest.is_none() {
+            report(
+                mistakes,
+                load.given.span,
+                format!("`{name}` rests between runs, but nothing tells how long a run lasts"),
+                "give `longest`, its longest run, or take `rest` away",
             );
         }
     }

@@ -17,6 +17,7 @@ const PARTS: &str = r#"
     size = "25 mm2"
     conductor_class = 5
     material = "copper"
+    insulation = "PVC"
     max_resistance = "0.780 ohm/km"
     outer_diameter = "10.5 mm"
     rating = "105 C"
