@@ -182,5 +182,9 @@ fn a_resistance_draws_by_ohms_law() {
         }],
         floor_v: 6.0,
     };
-    assert_close(&solve(&network).volts, &[0.0, 10.0], 1e-9);
+    assert_close(
+        &Solver::of(&network).solve(&network).volts,
+        &[0.0, 10.0],
+        1e-9,
+    );
 }
