@@ -10,8 +10,11 @@ mod corner;
 mod deck;
 mod duty;
 mod fault;
+mod grounds;
 mod guarding;
 mod judge;
+mod ledger;
+mod lines;
 mod network;
 mod operate;
 mod solve;
@@ -19,18 +22,22 @@ mod sparse;
 #[cfg(test)]
 mod textbook;
 mod tolerance;
+mod ways;
 mod wiring;
 
 pub use corner::{Corner, Corners, Harm, Quantity, Worst};
 pub use duty::{LeadDuty, Pulse, duties};
 pub use fault::Faults;
+pub use grounds::GroundOffset;
 pub use guarding::{Guarded, Guarding, wanted};
 pub use judge::{Judged, JudgedQuantity, judge};
+pub use ledger::{BondFlow, LoadLedger, SourceVolts, Standing, StateLedger};
+pub use lines::{LedgerLine, OtherWay};
 pub use network::{Branch, BranchOwner, Draw, DrawKind, Network, Source};
 pub use operate::Solved;
 pub use solve::{Solution, Solver, solve};
 pub use tolerance::Doubt;
-pub use wiring::{Element, LeadOhms, Wiring};
+pub use wiring::{Element, LeadOhms, PartKind, Wiring};
 
 use serde::Serialize;
 
@@ -70,13 +77,13 @@ pub fn operate(wiring: &Wiring<'_>) -> Operation {
         }
         let mut corners = Corners::of(wiring, state);
         let judged = judge(wiring, state, &mut corners);
-        operation
-            .checks
-            .extend(judged.into_iter().map(|item| item.check));
+        let checks: Vec<Check> = judged.into_iter().map(|item| item.check).collect();
         operation.states.push(StateResult {
             corners: corner_results(wiring.job, state, &corners),
+            ledger: ledger::ledger(wiring, state, &mut corners, &checks),
             ..corners.solved.result(wiring, state)
         });
+        operation.checks.extend(checks);
     }
     operation
 }
@@ -155,6 +162,8 @@ pub struct StateResult {
     pub items: Vec<ItemFlow>,
     /// The corners at which its limits were judged.
     pub corners: Vec<CornerResult>,
+    /// Where the volts go.
+    pub ledger: StateLedger,
 }
 
 /// A worst corner of a state, solved.

@@ -3,7 +3,7 @@
 use super::network::{BranchOwner, Draw, Network, Source};
 use super::solve::{Solution, Solver};
 use super::wiring::Wiring;
-use super::{ElementFlow, ItemFlow, LeadFlow, StateResult, TerminalVolts};
+use super::{ElementFlow, ItemFlow, LeadFlow, StateLedger, StateResult, TerminalVolts};
 use crate::job::{Job, LeadId, Season, State};
 
 /// A state with its network and the volts found, every figure as planned.
@@ -57,7 +57,12 @@ impl Solved {
     /// Amperes through a lead, from its first end to its last.
     pub fn lead_amps(&self, lead: LeadId) -> f64 {
         // Leads are the first branches, in order.
-        self.network.branches.get(lead.0).map_or(0.0, |branch| {
+        self.branch_amps(lead.0)
+    }
+
+    /// Amperes through a branch, by position, from its start to its end.
+    pub fn branch_amps(&self, branch: usize) -> f64 {
+        self.network.branches.get(branch).map_or(0.0, |branch| {
             self.across(branch.from, branch.to) / branch.ohm
         })
     }
@@ -93,6 +98,7 @@ impl Solved {
             leads: self.lead_flows(wiring),
             items: self.item_flows(),
             corners: Vec::new(),
+            ledger: StateLedger::default(),
         }
     }
 

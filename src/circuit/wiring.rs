@@ -1,6 +1,7 @@
 //! The conductors of a job: which cable and which device each lead has.
 
 use crate::catalog::{Cable, Catalog};
+use crate::file::words;
 use crate::heat::Laid;
 use crate::job::{Job, LeadId, Season};
 use crate::quantity::{Current, Resistance, Temperature};
@@ -23,11 +24,29 @@ pub struct Wiring<'a> {
     pub guards: Vec<Resistance>,
 }
 
+words! {
+    /// What a part on the way of a current is.
+    pub enum PartKind as "a kind of part" {
+        /// A stretch of conductor.
+        Cable = "cable",
+        /// A crimp with its stud.
+        Joint = "joint",
+        /// A breaker or fuse.
+        Protection = "protection",
+        /// A switch, contactor or connector.
+        Device = "device",
+        /// Metal of body or engine.
+        Body = "body",
+    }
+}
+
 /// One resistance.
 #[derive(Debug, Clone)]
 pub struct Element {
     /// Its name.
     pub name: String,
+    /// What it is.
+    pub kind: PartKind,
     /// Its resistance.
     pub ohm: f64,
 }
@@ -59,12 +78,14 @@ impl Wiring<'_> {
         for section in &self.route.leads[lead.0].sections {
             let joint_at = |end: &EndPoint| Element {
                 name: format!("crimp and stud, {}", end.words(self.job)),
+                kind: PartKind::Joint,
                 ohm: joint,
             };
             elements.push(joint_at(&section.from));
             let cold = cable.max_resistance.of(section.cut).ohm();
             elements.push(Element {
                 name: format!("cable, {:.2} m of {}", section.cut.m(), cable.size),
+                kind: PartKind::Cable,
                 ohm: cold * self.warming(cable, celsius),
             });
             elements.push(joint_at(&section.to));
@@ -72,6 +93,7 @@ impl Wiring<'_> {
             if matches!(section.to, EndPoint::ProtectionIn(_)) && guard > 0.0 {
                 elements.push(Element {
                     name: "protection".to_owned(),
+                    kind: PartKind::Protection,
                     ohm: guard,
                 });
             }

@@ -1,0 +1,307 @@
+//! Where the volts go: every part on the way from the source to each load and back.
+//!
+//! The volts of the parts add up to those of the source at its terminals less those of the load.
+
+use serde::Serialize;
+
+use super::corner::{Corners, Harm, Quantity};
+use super::grounds::{self, GroundOffset};
+use super::lines::{self, LedgerLine, OtherWay};
+use super::network::{BranchOwner, Draw, Source};
+use super::operate::Solved;
+use super::ways::{Step, Ways};
+use super::wiring::Wiring;
+use crate::check::{Check, CheckRule};
+use crate::file::words;
+use crate::job::State;
+
+words! {
+    /// What a source does in a state.
+    pub enum Standing as "what a source does" {
+        /// It gives current.
+        Gives = "gives current",
+        /// It gives all that it can, and no longer holds its voltage.
+        AtLimit = "gives its limit",
+        /// It is charged by another.
+        Charged = "is charged",
+        /// Nothing flows.
+        Idle = "idle",
+    }
+}
+
+/// Where the volts go in one state.
+#[derive(Debug, Clone, Default, Serialize)]
+pub struct StateLedger {
+    /// Batteries and alternators.
+    pub sources: Vec<SourceVolts>,
+    /// Loads that are on.
+    pub loads: Vec<LoadLedger>,
+    /// Stretches of body that carry current.
+    pub bonds: Vec<BondFlow>,
+}
+
+/// Volts within and at a source.
+#[derive(Debug, Clone, Serialize)]
+pub struct SourceVolts {
+    /// Its name.
+    pub name: String,
+    /// What it does.
+    pub standing: Standing,
+    /// Volts without current: open-circuit, or regulated.
+    pub open_v: f64,
+    /// Its own resistance.
+    pub milliohm: f64,
+    /// What its own resistance takes.
+    pub inside_v: f64,
+    /// Volts at its terminals.
+    pub terminals_v: f64,
+    /// Amperes that it gives; below zero when it is charged.
+    pub amps: f64,
+}
+
+/// The way of one load's current, and what each part of it takes.
+#[derive(Debug, Clone, Serialize)]
+pub struct LoadLedger {
+    /// Its name.
+    pub load: String,
+    /// Whether it resets or fails when the supply dips.
+    pub sensitive: bool,
+    /// What it draws.
+    pub amps: f64,
+    /// Volts between its terminals, as planned.
+    pub volts: f64,
+    /// The same at the worst corner.
+    pub worst_v: f64,
+    /// What the volts depend on most of what is not known exactly.
+    pub moved_by: Option<&'static str>,
+    /// Volts that it needs.
+    pub least_v: Option<f64>,
+    /// The source that feeds it; none where every source is below it, or joined by no conductor.
+    pub source: Option<String>,
+    /// Volts at the terminals of that source.
+    pub source_v: Option<f64>,
+    /// Volts lost out and back, as planned.
+    pub lost_v: Option<f64>,
+    /// The same at the worst corner.
+    pub lost_worst_v: Option<f64>,
+    /// Volts that it may lose.
+    pub lost_limit_v: Option<f64>,
+    /// Part of the limit that is closest that is left at the worst corner; below nothing when it is
+    /// broken.
+    pub spare: Option<f64>,
+    /// Parts from the source's positive terminal to the load.
+    pub out: Vec<LedgerLine>,
+    /// Parts from the load to the source's negative terminal.
+    pub back: Vec<LedgerLine>,
+    /// Where current also comes, or goes back, another way.
+    pub other_ways: Vec<OtherWay>,
+    /// How far the ground of a sensitive load is from that of the engine.
+    pub ground: Option<GroundOffset>,
+}
+
+/// Current through a stretch of body.
+#[derive(Debug, Clone, Serialize)]
+pub struct BondFlow {
+    /// The two points.
+    pub name: String,
+    /// Amperes from the first point to the second.
+    pub amps: f64,
+    /// What it loses.
+    pub millivolt: f64,
+    /// What it turns to heat.
+    pub watts: f64,
+    /// Loads whose way goes over it.
+    pub loads: Vec<String>,
+}
+
+/// A state with its main ways, while its ledger is written.
+struct Desk<'a> {
+    wiring: &'a Wiring<'a>,
+    solved: &'a Solved,
+    ways: Ways,
+    checks: &'a [Check],
+}
+
+/// Where the volts go in a state. `checks` are the verdicts on its voltages.
+pub fn ledger(
+    wiring: &Wiring<'_>,
+    state: &State,
+    corners: &mut Corners,
+    checks: &[Check],
+) -> StateLedger {
+    let solved = &*std::rc::Rc::clone(&corners.solved);
+    let desk = Desk {
+        wiring,
+        solved,
+        ways: Ways::of(solved),
+        checks,
+    };
+    let draws = solved.network.draws.iter();
+    let loads: Vec<LoadLedger> = draws
+        .filter(|draw| state.loads.contains(&draw.load))
+        .map(|draw| desk.load(draw, corners))
+        .collect();
+    StateLedger {
+        sources: solved
+            .network
+            .sources
+            .iter()
+            .map(|s| source(solved, s))
+            .collect(),
+        bonds: desk.bonds(&loads),
+        loads,
+    }
+}
+
+fn source(solved: &Solved, source: &Source) -> SourceVolts {
+    /// Less than this is the rounding of the solution.
+    const NOTHING_A: f64 = 1e-6;
+    let terminals_v = solved.across(source.positive, source.negative);
+    let amps = source.current(terminals_v).0;
+    let standing = match source.limit_a {
+        Some(limit) if amps >= limit => Standing::AtLimit,
+        _ if amps > NOTHING_A => Standing::Gives,
+        _ if amps < -NOTHING_A => Standing::Charged,
+        _ => Standing::Idle,
+    };
+    SourceVolts {
+        name: source.name.clone(),
+        standing,
+        open_v: source.volts,
+        milliohm: source.ohm * 1e3,
+        inside_v: amps * source.ohm,
+        terminals_v,
+        amps,
+    }
+}
+
+impl Desk<'_> {
+    fn load(&self, draw: &Draw, corners: &mut Corners) -> LoadLedger {
+        let given = self.wiring.job.load(draw.load);
+        let volts = self.solved.across(draw.positive, draw.negative);
+        let across = Quantity::Across {
+            higher: draw.positive,
+            lower: draw.negative,
+        };
+        let supply = corners.worst(across, Harm::Low);
+        let mut ledger = LoadLedger {
+            load: draw.name.clone(),
+            sensitive: given.given.sensitive,
+            amps: draw.current(volts, self.solved.network.floor_v).0,
+            volts,
+            worst_v: supply.worst,
+            moved_by: supply.doubt.map(super::Doubt::as_str),
+            least_v: given.given.least.map(|least| least.v()),
+            source: None,
+            source_v: None,
+            lost_v: None,
+            lost_worst_v: None,
+            lost_limit_v: self.lost_limit(&draw.name),
+            spare: None,
+            out: Vec::new(),
+            back: Vec::new(),
+            other_ways: Vec::new(),
+            ground: None,
+        };
+        if ledger.sensitive {
+            ledger.ground = grounds::offset(self.wiring.job, &self.ways, corners, draw.negative);
+        }
+        self.follow(draw, corners, &mut ledger);
+        ledger.spare = self.spare(&ledger);
+        ledger
+    }
+
+    /// Follows the way of a load's current to the source that feeds it.
+    fn follow(&self, draw: &Draw, corners: &mut Corners, ledger: &mut LoadLedger) {
+        let Some(source) = self.solved.feeding(ledger.volts) else {
+            return;
+        };
+        let out = self.ways.between(source.positive, draw.positive);
+        let back = self.ways.between(draw.negative, source.negative);
+        let (Some(out), Some(back)) = (out, back) else {
+            return;
+        };
+        let lost = Quantity::Lost {
+            source: (source.positive, source.negative),
+            load: (draw.positive, draw.negative),
+        };
+        let lost = corners.worst(lost, Harm::High);
+        let source_v = self.solved.across(source.positive, source.negative);
+        ledger.source = Some(source.name.clone());
+        ledger.source_v = Some(source_v);
+        ledger.lost_v = Some(source_v - ledger.volts);
+        ledger.lost_worst_v = Some(lost.worst);
+        ledger.other_ways = lines::other_ways_out(self.wiring, self.solved, source, &out);
+        let ways_back = lines::other_ways_back(self.wiring, self.solved, source, &back);
+        ledger.other_ways.extend(ways_back);
+        ledger.out = self.lines(&out);
+        ledger.back = self.lines(&back);
+    }
+
+    fn lines(&self, steps: &[Step]) -> Vec<LedgerLine> {
+        let steps = steps.iter();
+        steps
+            .flat_map(|step| lines::of_step(self.wiring, self.solved, *step))
+            .collect()
+    }
+
+    /// The verdicts on what a load loses: one, or one for each side of a starter.
+    fn drops(&self, load: &str) -> impl Iterator<Item = &Check> {
+        let sides = ["positive side", "return side"].map(|side| format!("{load}, {side}"));
+        let load = load.to_owned();
+        self.checks.iter().filter(move |check| match check.rule {
+            CheckRule::VoltageDrop => check.subject == load,
+            CheckRule::CrankingDrop => sides.contains(&check.subject),
+            _ => false,
+        })
+    }
+
+    fn lost_limit(&self, load: &str) -> Option<f64> {
+        let limits = self.drops(load).filter_map(|check| check.limit);
+        limits.reduce(|sum, limit| sum + limit)
+    }
+
+    fn spare(&self, ledger: &LoadLedger) -> Option<f64> {
+        let drops = self.drops(&ledger.load).filter_map(|check| {
+            let (value, limit) = (check.value?, check.limit?);
+            (limit > 0.0).then(|| (limit - value) / limit)
+        });
+        // Of the volts that may be lost between the source and what the load needs.
+        let supply = ledger.least_v.map(|least| {
+            let above = ledger.source_v.unwrap_or(least) - least;
+            (ledger.worst_v - least) / above.abs().max(1e-6)
+        });
+        let least = drops.chain(supply).reduce(f64::min);
+        least.map(|spare| spare.clamp(-1.0, 1.0))
+    }
+
+    fn bonds(&self, loads: &[LoadLedger]) -> Vec<BondFlow> {
+        /// Less is not worth telling.
+        const LEAST_A: f64 = 0.05;
+        let branches = self.solved.network.branches.iter().enumerate();
+        let carrying = branches.filter_map(|(index, branch)| {
+            let amps = self.solved.branch_amps(index);
+            let bond = matches!(branch.owner, BranchOwner::Bond(_)) && amps.abs() >= LEAST_A;
+            bond.then_some((index, branch, amps))
+        });
+        carrying
+            .map(|(index, branch, amps)| BondFlow {
+                name: lines::owner_name(self.wiring, branch),
+                amps,
+                millivolt: amps * branch.ohm * 1e3,
+                watts: amps * amps * branch.ohm,
+                loads: passing(loads, index),
+            })
+            .collect()
+    }
+}
+
+/// Names of the loads whose way passes a branch.
+fn passing(loads: &[LoadLedger], branch: usize) -> Vec<String> {
+    let passes = |load: &&LoadLedger| {
+        let mut lines = load.out.iter().chain(&load.back);
+        lines.any(|line| line.branch == branch)
+    };
+    let loads = loads.iter().filter(passes);
+    loads.map(|load| load.load.clone()).collect()
+}

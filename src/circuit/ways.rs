@@ -1,0 +1,97 @@
+//! The way that most of a current takes.
+//!
+//! In a ring current reaches a load by several ways. Of each ring the conductor that carries least
+//! is left out; what remains joins any two points in one way, the one that carries most.
+
+use super::operate::Solved;
+
+/// One branch of a way.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Step {
+    /// Which branch, by position.
+    pub branch: usize,
+    /// Whether the way passes it from its start to its end.
+    pub forward: bool,
+}
+
+/// The main ways of a state.
+#[derive(Debug, Clone)]
+pub struct Ways {
+    /// The steps that leave each node, with the node that each leads to.
+    beside: Vec<Vec<(Step, usize)>>,
+}
+
+impl Ways {
+    /// Leaves the weakest conductor of each ring out.
+    pub fn of(solved: &Solved) -> Self {
+        let branches = &solved.network.branches;
+        let amps = |index: usize| solved.branch_amps(index).abs();
+        let mut strongest_first: Vec<usize> = (0..branches.len()).collect();
+        strongest_first.sort_by(|a, b| amps(*b).total_cmp(&amps(*a)).then(a.cmp(b)));
+        let mut groups = Groups::of(solved.network.nodes);
+        let mut beside = vec![Vec::new(); solved.network.nodes];
+        for index in strongest_first {
+            let (from, to) = (branches[index].from, branches[index].to);
+            if groups.join(from, to) {
+                let step = |forward| Step {
+                    branch: index,
+                    forward,
+                };
+                beside[from].push((step(true), to));
+                beside[to].push((step(false), from));
+            }
+        }
+        Self { beside }
+    }
+
+    /// The steps from one node to another; `None` where nothing joins them.
+    pub fn between(&self, from: usize, to: usize) -> Option<Vec<Step>> {
+        let mut reached_by: Vec<Option<(Step, usize)>> = vec![None; self.beside.len()];
+        let mut waiting = vec![from];
+        while let Some(node) = waiting.pop() {
+            for (step, next) in &self.beside[node] {
+                if *next != from && reached_by[*next].is_none() {
+                    reached_by[*next] = Some((*step, node));
+                    waiting.push(*next);
+                }
+            }
+        }
+        let mut steps = Vec::new();
+        let mut node = to;
+        while node != from {
+            let (step, before) = reached_by[node]?;
+            steps.push(step);
+            node = before;
+        }
+        steps.reverse();
+        Some(steps)
+    }
+}
+
+/// Nodes that are joined so far.
+struct Groups {
+    towards: Vec<usize>,
+}
+
+impl Groups {
+    fn of(nodes: usize) -> Self {
+        Self {
+            towards: (0..nodes).collect(),
+        }
+    }
+
+    fn head(&mut self, mut node: usize) -> usize {
+        while self.towards[node] != node {
+            self.towards[node] = self.towards[self.towards[node]];
+            node = self.towards[node];
+        }
+        node
+    }
+
+    /// Joins two nodes; whether they were apart.
+    fn join(&mut self, a: usize, b: usize) -> bool {
+        let (a, b) = (self.head(a), self.head(b));
+        self.towards[b] = a;
+        a != b
+    }
+}
