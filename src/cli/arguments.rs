@@ -117,6 +117,8 @@ pub enum DocumentName {
     Crimps,
     /// How thick, and why
     Sizing,
+    /// Where the volts go: what every load gets, and what takes the rest
+    Volts,
     /// Every verdict with its source
     Checks,
     /// The way of every lead, its clamps and panels

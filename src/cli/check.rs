@@ -17,7 +17,7 @@ pub fn run(options: &CheckOptions) -> Result<Outcome, CommandError> {
     if !options.all {
         pack.view
             .checks
-            .retain(|check| check.verdict != Verdict::Pass);
+            .retain(|check| check.check.verdict != Verdict::Pass);
     }
     let form = Form::Text {
         width: output::width(None),

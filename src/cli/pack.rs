@@ -23,12 +23,13 @@ pub struct Pack<'a> {
 
 impl DocumentName {
     /// The documents that people read, in the order of the pack.
-    pub const READ: [Self; 8] = [
+    pub const READ: [Self; 9] = [
         Self::Bill,
         Self::Shopping,
         Self::Cuts,
         Self::Crimps,
         Self::Sizing,
+        Self::Volts,
         Self::Checks,
         Self::Route,
         Self::Install,
@@ -42,6 +43,7 @@ impl DocumentName {
             Self::Cuts => "Cut list",
             Self::Crimps => "Crimp schedule",
             Self::Sizing => "Sizing report",
+            Self::Volts => "Volts",
             Self::Checks => "Checks",
             Self::Route => "Route sheet",
             Self::Install => "Install plan",
@@ -92,11 +94,13 @@ impl<'a> Pack<'a> {
             DocumentName::Plan => {
                 let mut plan = view.clone();
                 plan.step_groups.clear();
+                plan.check_groups.clear();
                 json(&plan)
             }
             DocumentName::Bill | DocumentName::Shopping => json(&view.bill),
             DocumentName::Cuts => json(&view.cuts),
             DocumentName::Crimps | DocumentName::Sizing | DocumentName::Route => json(&view.leads),
+            DocumentName::Volts => json(&view.volts),
             DocumentName::Checks => json(&view.checks),
             DocumentName::Install => json(&view.steps),
             DocumentName::Circuit => json(&view.states),

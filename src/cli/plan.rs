@@ -85,7 +85,7 @@ fn summary(pack: &Pack<'_>, folder: &Path, files: &[(String, Vec<u8>)], status: 
         view.tally.pass, view.tally.fail, view.tally.open
     ));
     if status == Status::NotReady {
-        let bad = view.checks.iter();
+        let bad = view.checks.iter().map(|view| &view.check);
         for check in bad.filter(|check| check.verdict != crate::check::Verdict::Pass) {
             let state = check
                 .state

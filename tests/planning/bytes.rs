@@ -5,12 +5,13 @@ use longlead::documents::{self, Form, Label};
 
 use super::support::{Planned, root};
 
-const DOCUMENTS: [(&str, &str); 8] = [
+const DOCUMENTS: [(&str, &str); 9] = [
     ("bill_of_materials", "Bill of materials"),
     ("shopping_list", "Shopping list"),
     ("cut_list", "Cut list"),
     ("crimp_schedule", "Crimp schedule"),
     ("sizing_report", "Sizing report"),
+    ("volts", "Volts"),
     ("checks", "Checks"),
     ("route_sheet", "Route sheet"),
     ("install_plan", "Install plan"),

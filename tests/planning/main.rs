@@ -7,6 +7,7 @@ mod bytes;
 mod command;
 mod completeness;
 mod json;
+mod ledger;
 mod safety;
 mod simulator;
 mod support;

@@ -1,7 +1,7 @@
 //! From a plan to its view.
 
-use super::{ClimateView, LoosenedView, PlanView, TallyView};
-use super::{checks, circuit, fittings, leads, money, steps};
+use super::{ClimateView, LoosenedView, PlanView, ProofView, TallyView};
+use super::{checks, circuit, fittings, headline, leads, money, steps, volts};
 use crate::catalog::Catalog;
 use crate::check::Verdict;
 use crate::job::{Job, Units};
@@ -63,9 +63,12 @@ impl PlanView {
             },
             loosened: loosened.collect(),
             leads: leads::views(context),
+            proof: proof(context),
             protection: fittings::protection(context),
             states: circuit::views(plan),
-            checks: checks::views(plan),
+            volts: volts::view(context),
+            checks: checks::views(context),
+            check_groups: checks::groups(&plan.checks),
             tally: TallyView {
                 pass: count(Verdict::Pass),
                 fail: count(Verdict::Fail),
@@ -88,6 +91,17 @@ impl PlanView {
             cautions: plan.method.cautions.clone(),
             minutes: plan.method.minutes,
         }
+    }
+}
+
+fn proof(context: Context<'_>) -> ProofView {
+    let proof = context.plan.sizing.proof;
+    ProofView {
+        told: headline::sizes(context),
+        price: proof.price,
+        bound: proof.bound,
+        proved: proof.proved,
+        keeps_limits: proof.keeps_limits,
     }
 }
 

@@ -3,25 +3,186 @@
 use serde::Serialize;
 
 use super::build::Context;
-use crate::check::Check;
-use crate::plan::Plan;
+use super::volts;
+use crate::check::{Check, CheckRule, Verdict};
 
 /// One verdict.
-pub type CheckView = Check;
+#[derive(Debug, Clone, Serialize)]
+pub struct CheckView {
+    /// As the stage made it.
+    #[serde(flatten)]
+    pub check: Check,
+    /// The figure found, with its unit.
+    pub value_shown: Option<String>,
+    /// The same as planned.
+    pub nominal_shown: Option<String>,
+    /// The limit.
+    pub limit_shown: Option<String>,
+    /// How far the figure is from its limit, in percent of the limit; below nothing when it is
+    /// past it.
+    pub spare_percent: Option<f64>,
+    /// Number of its source among those of its rule, from one.
+    pub source_number: usize,
+    /// What would better it, worked out for this plan; for verdicts on volts that do not pass.
+    pub cure: Option<String>,
+}
+
+/// All verdicts of one rule.
+#[derive(Debug, Clone, Serialize)]
+pub struct CheckGroupView {
+    /// The rule.
+    pub rule: CheckRule,
+    /// How many pass.
+    pub pass: usize,
+    /// How many fail.
+    pub fail: usize,
+    /// How many are open.
+    pub open: usize,
+    /// The publications behind the limits, each with its basis.
+    pub sources: Vec<String>,
+    /// Whether any verdict that passes has a figure.
+    pub has_figures: bool,
+    /// Whether any figure of a verdict that passes differs at its worst corner.
+    pub has_worst: bool,
+    /// Verdicts without a figure that pass, those with the same note together.
+    pub kept: Vec<KeptView>,
+}
+
+/// Subjects of which the same can be said.
+#[derive(Debug, Clone, Serialize)]
+pub struct KeptView {
+    /// What can be said.
+    pub note: String,
+    /// The subjects.
+    pub subjects: Vec<String>,
+}
 
 /// Every verdict; failing ones first, then open ones, each group in the order of the stages.
-pub fn views(plan: &Plan) -> Vec<CheckView> {
-    use crate::check::Verdict::{Fail, Open, Pass};
-    let with = |verdict| {
-        plan.checks
-            .iter()
-            .filter(move |check| check.verdict == verdict)
-    };
-    with(Fail)
-        .chain(with(Open))
-        .chain(with(Pass))
-        .cloned()
+pub fn views(context: Context<'_>) -> Vec<CheckView> {
+    let checks = &context.plan.checks;
+    let with = |verdict| checks.iter().filter(move |check| check.verdict == verdict);
+    with(Verdict::Fail)
+        .chain(with(Verdict::Open))
+        .chain(with(Verdict::Pass))
+        .map(|check| view(context, check))
         .collect()
+}
+
+fn view(context: Context<'_>, check: &Check) -> CheckView {
+    let shown = |figure: Option<f64>| figure.map(|figure| shown(figure, check.unit));
+    let sources = sources(&context.plan.checks, check.rule);
+    let own = source(check);
+    CheckView {
+        value_shown: shown(check.value),
+        nominal_shown: shown(check.nominal),
+        limit_shown: shown(check.limit),
+        spare_percent: spare(check),
+        source_number: sources.iter().position(|known| *known == own).unwrap_or(0) + 1,
+        cure: cure(context, check),
+        check: check.clone(),
+    }
+}
+
+/// A figure with its unit: volts to the millivolt, counts without decimals.
+fn shown(figure: f64, unit: &str) -> String {
+    let whole = (figure - figure.round()).abs() < 1e-9;
+    let text = match unit {
+        "V" => format!("{figure:.3}"),
+        "s" if figure.abs() < 10.0 => format!("{figure:.2}"),
+        _ if whole || figure.abs() >= 1000.0 => format!("{figure:.0}"),
+        _ => format!("{figure:.1}"),
+    };
+    format!("{text} {unit}").trim_end().to_owned()
+}
+
+fn spare(check: &Check) -> Option<f64> {
+    let (value, limit) = (check.value?, check.limit?);
+    let part = (value - limit).abs() / limit.abs();
+    let percent = match check.verdict {
+        Verdict::Fail => -part * 100.0,
+        Verdict::Pass | Verdict::Open => part * 100.0,
+    };
+    percent.is_finite().then_some(percent)
+}
+
+fn source(check: &Check) -> String {
+    if check.source.is_empty() {
+        return check.basis.to_string();
+    }
+    format!("{} ({})", check.source, check.basis)
+}
+
+/// The different sources of a rule's verdicts.
+fn sources(checks: &[Check], rule: CheckRule) -> Vec<String> {
+    let mut sources: Vec<String> = Vec::new();
+    for check in checks.iter().filter(|check| check.rule == rule) {
+        let own = source(check);
+        if !sources.contains(&own) {
+            sources.push(own);
+        }
+    }
+    sources
+}
+
+/// What the ledger of a load says of verdicts on its volts.
+fn cure(context: Context<'_>, check: &Check) -> Option<String> {
+    let of_volts = [
+        CheckRule::VoltageDrop,
+        CheckRule::LeastVoltage,
+        CheckRule::CrankingDrop,
+    ];
+    if check.verdict == Verdict::Pass || !of_volts.contains(&check.rule) {
+        return None;
+    }
+    let state = check.state.as_ref()?;
+    let mut loads = context.job.loads.iter();
+    let side = |load: &str| {
+        let rest = check.subject.strip_prefix(load);
+        rest.is_some_and(|rest| ["", ", positive side", ", return side"].contains(&rest))
+    };
+    let load = loads.find(|load| side(load.name()))?;
+    volts::cure(context, state, load.name())
+}
+
+/// The verdicts by rule, in the order of the stages.
+pub fn groups(checks: &[Check]) -> Vec<CheckGroupView> {
+    let mut rules: Vec<CheckRule> = Vec::new();
+    for check in checks {
+        if !rules.contains(&check.rule) {
+            rules.push(check.rule);
+        }
+    }
+    rules.into_iter().map(|rule| group(checks, rule)).collect()
+}
+
+fn group(checks: &[Check], rule: CheckRule) -> CheckGroupView {
+    let own: Vec<&Check> = checks.iter().filter(|check| check.rule == rule).collect();
+    let count = |verdict| own.iter().filter(|check| check.verdict == verdict).count();
+    let pass = || own.iter().filter(|check| check.verdict == Verdict::Pass);
+    let mut kept: Vec<KeptView> = Vec::new();
+    for check in pass().filter(|check| check.value.is_none()) {
+        let subject = match &check.state {
+            Some(state) if *state != check.subject => format!("{} ({state})", check.subject),
+            _ => check.subject.clone(),
+        };
+        match kept.iter_mut().find(|known| known.note == check.note) {
+            Some(known) => known.subjects.push(subject),
+            None => kept.push(KeptView {
+                note: check.note.clone(),
+                subjects: vec![subject],
+            }),
+        }
+    }
+    CheckGroupView {
+        rule,
+        pass: count(Verdict::Pass),
+        fail: count(Verdict::Fail),
+        open: count(Verdict::Open),
+        sources: sources(checks, rule),
+        has_figures: pass().any(|check| check.value.is_some()),
+        has_worst: pass().any(|check| check.nominal.is_some()),
+        kept,
+    }
 }
 
 /// Something that nothing in the catalog fits.

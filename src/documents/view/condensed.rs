@@ -97,7 +97,8 @@ fn side(context: Context<'_>, lines: &[LedgerLine]) -> Vec<Part> {
             PartKind::Joint,
         ];
         for kind in kinds {
-            let of_kind: Vec<&LedgerLine> = branch.iter().filter(|line| line.kind == kind).collect();
+            let of_kind: Vec<&LedgerLine> =
+                branch.iter().filter(|line| line.kind == kind).collect();
             parts.extend(together(context, kind, &of_kind));
         }
     }

@@ -148,7 +148,10 @@ fn closest(context: Context<'_>) -> Option<String> {
         format!(": {lost:.2} V are lost at worst, of {limit:.2} V allowed")
     });
     let needs = load.least_v.map_or(String::new(), |least| {
-        format!("; it gets {:.2} V at worst and needs {least:.2} V", load.worst_v)
+        format!(
+            "; it gets {:.2} V at worst and needs {least:.2} V",
+            load.worst_v
+        )
     });
     let opening = if spare < 0.0 {
         "Past its limit"

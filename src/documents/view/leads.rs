@@ -3,9 +3,11 @@
 use serde::Serialize;
 
 use super::build::{Context, metres};
+use crate::check::CheckRule;
 use crate::fittings::End;
 use crate::job::{LeadId, PlaceId};
 use crate::route::{LeadRoute, RunnerUp, Section};
+use crate::sizing::{SizedLead, Thicker};
 
 /// One lead.
 #[derive(Debug, Clone, Serialize)]
@@ -40,16 +42,28 @@ pub struct LeadView {
     pub polarity: String,
     /// Largest current for hours.
     pub continuous_a: f64,
+    /// The same as planned; what flows for hours at the worst corner is above it.
+    pub planned_a: f64,
     /// Current allowed.
     pub ampacity_a: f64,
     /// How that comes about.
     pub ampacity_terms: Vec<String>,
+    /// Part of the current allowed that is left, in percent.
+    pub spare_percent: f64,
+    /// How warm it gets, by the model of its heat.
+    pub heat: Option<String>,
     /// What decided the size.
     pub binding: String,
     /// What is left of the limit that is closest.
     pub margin_percent: f64,
     /// What one size thinner breaks.
     pub thinner: Option<String>,
+    /// What one size thicker costs and brings.
+    pub thicker: Option<ThickerView>,
+    /// Rough price with its ends and device.
+    pub price: f64,
+    /// Currency of the rough prices.
+    pub currency: String,
     /// Hottest air on the way.
     pub ambient_c: f64,
     /// Current-carrying conductors together.
@@ -64,6 +78,17 @@ pub struct LeadView {
     pub crossings: Vec<CrossingView>,
     /// The best other way.
     pub runner_up: Option<RunnerUpView>,
+}
+
+/// One size thicker.
+#[derive(Debug, Clone, Serialize)]
+pub struct ThickerView {
+    /// The size.
+    pub size: String,
+    /// What it costs more, roughly.
+    pub dearer: f64,
+    /// What it brings.
+    pub brings: String,
 }
 
 /// One made-up cable.
@@ -169,11 +194,17 @@ pub fn views(context: Context<'_>) -> Vec<LeadView> {
                 colour: lead.insulation().to_string(),
                 polarity: lead.polarity.to_string(),
                 continuous_a: sized.continuous.a(),
+                planned_a: sized.planned.a(),
                 ampacity_a: sized.ampacity.a(),
                 ampacity_terms: sized.ampacity_terms.clone(),
+                spare_percent: spare_percent(sized),
+                heat: heat(context, &lead.name),
                 binding: sized.binding.clone(),
                 margin_percent: sized.margin_percent,
                 thinner: sized.thinner.clone(),
+                thicker: sized.thicker.as_ref().map(thicker),
+                price: sized.price,
+                currency: job.currency.code().to_owned(),
                 ambient_c: way.ambient.c(),
                 bundled_with: way.bundled_with,
                 bends: way.bends,
@@ -187,6 +218,25 @@ pub fn views(context: Context<'_>) -> Vec<LeadView> {
             }
         })
         .collect()
+}
+
+fn spare_percent(sized: &SizedLead) -> f64 {
+    let (amps, allowed) = (sized.continuous.a(), sized.ampacity.a());
+    (allowed - amps) / allowed.max(1e-9) * 100.0
+}
+
+fn heat(context: Context<'_>, lead: &str) -> Option<String> {
+    let mut checks = context.plan.checks.iter();
+    let check = checks.find(|check| check.rule == CheckRule::Heat && check.subject == lead)?;
+    Some(check.note.clone())
+}
+
+fn thicker(thicker: &Thicker) -> ThickerView {
+    ThickerView {
+        size: thicker.size.to_string(),
+        dearer: thicker.dearer,
+        brings: thicker.brings.clone(),
+    }
 }
 
 fn names(context: Context<'_>, places: &[PlaceId]) -> Vec<String> {

@@ -6,21 +6,26 @@
 mod build;
 mod checks;
 mod circuit;
+mod condensed;
 mod fittings;
+mod headline;
 mod leads;
 mod money;
 mod steps;
+mod volts;
 
 use serde::Serialize;
 
-pub use checks::{CheckView, MisfitView};
+pub use checks::{CheckGroupView, CheckView, KeptView, MisfitView};
 pub use circuit::StateView;
+pub use condensed::RowView;
 pub use fittings::{
     BusView, ClampView, EnclosureView, JointView, PassageView, ProtectionView, SleevingView,
 };
-pub use leads::LeadView;
+pub use leads::{LeadView, ThickerView};
 pub use money::{BillView, CutView};
 pub use steps::{BriefStepView, StepGroupView, StepView};
+pub use volts::{LoadVoltsView, VoltsStateView, VoltsView};
 
 /// A whole plan.
 #[derive(Debug, Clone, Serialize)]
@@ -43,12 +48,19 @@ pub struct PlanView {
     pub loosened: Vec<LoosenedView>,
     /// Leads.
     pub leads: Vec<LeadView>,
+    /// How good the choice of sizes is, all leads taken together.
+    pub proof: ProofView,
     /// Breakers and fuses.
     pub protection: Vec<ProtectionView>,
     /// States solved.
     pub states: Vec<StateView>,
+    /// Where the volts go.
+    pub volts: VoltsView,
     /// Verdicts.
     pub checks: Vec<CheckView>,
+    /// Verdicts by rule; for documents, not for programs.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub check_groups: Vec<CheckGroupView>,
     /// How many checks pass, fail and are open.
     pub tally: TallyView,
     /// What could not be fitted.
@@ -84,6 +96,21 @@ pub struct PlanView {
     pub cautions: Vec<String>,
     /// Sum of the minutes.
     pub minutes: f64,
+}
+
+/// How good the choice of sizes is.
+#[derive(Debug, Clone, Serialize)]
+pub struct ProofView {
+    /// The same in a sentence.
+    pub told: String,
+    /// Rough price of all leads with their ends and devices.
+    pub price: f64,
+    /// No choice that keeps the limits is cheaper than this.
+    pub bound: f64,
+    /// Whether the choice is proved the cheapest.
+    pub proved: bool,
+    /// Whether it keeps every limit that any size can keep.
+    pub keeps_limits: bool,
 }
 
 /// Coldest and hottest day.

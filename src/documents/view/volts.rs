@@ -69,9 +69,7 @@ fn state_view(context: Context<'_>, state: &StateResult) -> VoltsStateView {
         name: state.name.clone(),
         operating_point: state.operating_point,
         sources: ledger.sources.clone(),
-        loads: loads
-            .map(|load| load_view(context, state, load))
-            .collect(),
+        loads: loads.map(|load| load_view(context, state, load)).collect(),
         bonds: ledger.bonds.clone(),
     }
 }
@@ -140,7 +138,11 @@ fn ground(load: &LoadLedger) -> Option<String> {
     Some(format!(
         "Its ground stands {:.0} mV {} {point}, {:.0} mV at worst.",
         ground.millivolt.abs(),
-        if ground.millivolt < 0.0 { "below" } else { "above" },
+        if ground.millivolt < 0.0 {
+            "below"
+        } else {
+            "above"
+        },
         ground.worst_millivolt.abs()
     ))
 }
@@ -148,7 +150,9 @@ fn ground(load: &LoadLedger) -> Option<String> {
 /// The largest single loss, and what the next thicker cable costs and brings.
 fn next(context: Context<'_>, load: &LoadLedger) -> Option<String> {
     let rows = condensed::parts(context, load);
-    let largest = rows.iter().max_by(|a, b| a.millivolt.total_cmp(&b.millivolt))?;
+    let largest = rows
+        .iter()
+        .max_by(|a, b| a.millivolt.total_cmp(&b.millivolt))?;
     let cables = rows.iter().filter(|row| row.kind == PartKind::Cable);
     let cable = cables.max_by(|a, b| a.millivolt.total_cmp(&b.millivolt));
     let mut text = format!(
