@@ -387,6 +387,8 @@ table! {
         link: Option<Length>,
         /// Which end moves with the engine.
         moves: MovingEnd = "none",
+        /// Whether it gets clamps of its own, apart from the leads that run the same way.
+        own_clamps: bool = "false",
     }
 }
 

@@ -35,6 +35,8 @@ pub struct Stock<'a> {
     pub ladders: Vec<Vec<Candidate<'a>>>,
     /// Every breaker and fuse, cheapest first.
     pub devices: Vec<Protective<'a>>,
+    /// What leads and their fittings cost.
+    pub pricing: Pricing<'a>,
     /// Rough price of each of them, holder included.
     device_prices: Vec<f64>,
     /// The studs that each cable has a lug for, by the cable's id.
@@ -63,6 +65,7 @@ impl<'a> Stock<'a> {
                 .map(|cable| (cable.id.value.as_str(), catalog.studs_for(cable)))
                 .collect(),
             devices,
+            pricing,
             job,
             route,
             catalog,
