@@ -4,6 +4,7 @@
 //! alternators regulate until they reach their limit. The same network can be written as a deck for
 //! a general circuit simulator.
 
+mod along;
 mod battery;
 mod deck;
 mod duty;
@@ -12,13 +13,14 @@ mod guarding;
 mod judge;
 mod network;
 mod operate;
+mod shorts;
 mod solve;
 #[cfg(test)]
 mod textbook;
 mod wiring;
 
 pub use duty::{LeadDuty, Pulse, duties};
-pub use fault::Faults;
+pub use fault::{Faults, Span, Spot};
 pub use guarding::{Guarded, Guarding, wanted};
 pub use judge::{Judged, judge};
 pub use network::{Branch, BranchOwner, Draw, DrawKind, Element, Network, Source};

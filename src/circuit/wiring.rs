@@ -3,7 +3,7 @@
 use super::network::Element;
 use crate::catalog::{Cable, Catalog};
 use crate::job::{Job, LeadId, Season};
-use crate::quantity::{Current, Resistance, Temperature};
+use crate::quantity::{Current, Length, Resistance, Temperature};
 use crate::route::{EndPoint, Route};
 
 /// A job with a cable, an ampacity and a device resistance for each lead.
@@ -35,10 +35,9 @@ impl Wiring<'_> {
                 ohm: joint,
             };
             elements.push(joint_at(&section.from));
-            let cold = cable.max_resistance.of(section.cut).ohm();
             elements.push(Element {
                 name: format!("cable, {:.2} m of {}", section.cut.m(), cable.size),
-                ohm: cold * self.warming(cable, celsius),
+                ohm: self.cable_ohm(lead, section.cut, celsius),
             });
             elements.push(joint_at(&section.to));
             let guard = self.guards[lead.0].ohm();
@@ -50,6 +49,25 @@ impl Wiring<'_> {
             }
         }
         elements
+    }
+
+    /// Resistance of a length of a lead's cable, its conductor at a temperature.
+    pub fn cable_ohm(&self, lead: LeadId, length: Length, celsius: f64) -> f64 {
+        let cable = self.cables[lead.0];
+        cable.max_resistance.of(length).ohm() * self.warming(cable, celsius)
+    }
+
+    /// Heat that a lead stands in a fault, from its rated temperature to the limit in a fault, as
+    /// current squared times time, in A²s.
+    pub fn stands_a2s(&self, lead: LeadId) -> f64 {
+        let cable = self.cables[lead.0];
+        // Insulation of a rating above the limit stands at least its rating.
+        let end = self.job.rules.fault_limit.value.max(cable.rating);
+        let one = Current::from_a(1.0);
+        self.catalog.material(cable.material).map_or(0.0, |row| {
+            let area = cable.size.nominal_area();
+            row.heats_in(area, one, cable.rating, end).s()
+        })
     }
 
     /// R(T) / R(20): (beta + T) / (beta + 20), IEC 60949.

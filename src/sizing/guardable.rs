@@ -102,9 +102,7 @@ impl Guardable {
             task.fault_far.a(),
             task.withstands().s()
         );
-        let harmed = task.conductors.iter();
-        let first = harmed.min_by(|a, b| a.withstands.total_cmp(&b.withstands));
-        let lead = first.map_or(id, |conductor| conductor.lead);
+        let lead = task.harmed_before(least).unwrap_or(id);
         Self::WithThicker { what, lead }
     }
 }
