@@ -45,6 +45,24 @@ impl Protective<'_> {
     pub fn opens_within(&self, current: Current) -> Option<Duration> {
         self.curve.opens_within(self.of_rating(current))
     }
+
+    /// The most energy that it lets through, as current squared times time in A²s, at any current
+    /// between two; `None` when it need not open at the smaller one.
+    pub fn lets_through(&self, least: Current, largest: Current) -> Option<f64> {
+        let energy = |current: Current| {
+            let time = self.opens_within(current)?;
+            Some(current.a() * current.a() * time.s())
+        };
+        // Between two points of the curve the energy rises or falls all the way.
+        let points = self
+            .curve
+            .point
+            .iter()
+            .map(|point| self.rating * point.percent.fraction());
+        let between = points.filter(|current| least < *current && *current < largest);
+        let inner = between.filter_map(energy).fold(0.0, f64::max);
+        Some(energy(least)?.max(energy(largest)?).max(inner))
+    }
 }
 
 /// A price that can be sorted by.

@@ -1,13 +1,15 @@
 //! The device of every lead that gets one: the cheapest that passes every check, else the one that
 //! fails the fewest.
 
-use super::exempt;
 use super::judge::judge;
-use super::{Guard, Protection};
+use super::watch::Watch;
+use super::{Coverage, Guard, Protection};
+use super::{coverage, exempt, far_feed};
 use crate::catalog::Protective;
 use crate::check::{Check, CheckRule, Verdict};
 use crate::circuit::{Faults, Guarding, Wiring, duties, wanted};
 use crate::job::{LeadId, Protected};
+use crate::quantity::Resistance;
 use crate::sizing::Sizing;
 
 /// Chooses and judges all protection.
@@ -17,6 +19,7 @@ pub fn choose(wiring: &Wiring<'_>, sizing: &Sizing) -> Protection {
     let devices = wiring.catalog.protective();
     let mut protection = Protection {
         guards: Vec::new(),
+        coverage: Coverage::default(),
         checks: Vec::new(),
     };
     for (id, lead) in wiring.job.leads() {
@@ -42,7 +45,25 @@ pub fn choose(wiring: &Wiring<'_>, sizing: &Sizing) -> Protection {
     }
     let exempted = exempt::judge(wiring, &protection.guards);
     protection.checks.extend(exempted);
+    watch_over(wiring, &mut protection);
     protection
+}
+
+/// Looks at every metre once all devices are known.
+fn watch_over(wiring: &Wiring<'_>, protection: &mut Protection) {
+    let mut guards = vec![Resistance::ZERO; wiring.job.leads.len()];
+    for guard in &protection.guards {
+        guards[guard.lead.0] = guard.resistance;
+    }
+    let wired = Wiring {
+        guards,
+        ..wiring.clone()
+    };
+    let watch = Watch::of(&wired, &protection.guards);
+    let coverage = coverage::cover(&watch);
+    protection.checks.extend(coverage::judge(&watch, &coverage));
+    protection.checks.extend(far_feed::judge(&watch));
+    protection.coverage = coverage;
 }
 
 /// A device chosen for a lead.

@@ -1,10 +1,14 @@
 //! Protection: the breaker or fuse of every lead that needs one.
 
 mod choose;
+mod coverage;
 mod exempt;
+mod far_feed;
 mod judge;
+mod watch;
 
 pub use choose::choose;
+pub use coverage::{Coverage, FaultPoint, Keep, LeadCoverage, Stretch};
 
 use serde::Serialize;
 
@@ -18,6 +22,8 @@ use crate::quantity::{Current, Length, Resistance, Thread};
 pub struct Protection {
     /// Every device, in the order of the leads.
     pub guards: Vec<Guard>,
+    /// How much of every positive lead is protected.
+    pub coverage: Coverage,
     /// Verdicts.
     pub checks: Vec<Check>,
 }

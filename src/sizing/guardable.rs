@@ -82,7 +82,12 @@ impl Guardable {
             .iter()
             .filter(|device| task.demand_met_by(device))
             .collect();
-        let smallest = able.iter().min_by(|a, b| a.rating.total_cmp(&b.rating));
+        // One that the cable has no lug for decides only where there is no other.
+        let order = |device: &&&Protective<'_>| (!task.has_lug_for(device), device.rating);
+        let smallest = able.iter().min_by(|a, b| {
+            let ((a_lacks, a), (b_lacks, b)) = (order(a), order(b));
+            a_lacks.cmp(&b_lacks).then(a.total_cmp(&b))
+        });
         let Some(least) = smallest else {
             return Self::Never;
         };
