@@ -76,20 +76,26 @@ impl Faults {
     /// The smallest current that a short at the far end of a lead draws through the lead: cold and
     /// aged battery as charged, conductors as hot as their insulation allows, no alternator, a
     /// contact that is not bolted, the worst of all returns, the return as long as the way out where
-    /// no nearer return is known.
+    /// no nearer return is known. What feeds the far end has opened by then, or must by itself.
     pub fn smallest(&self, wiring: &Wiring<'_>, lead: LeadId) -> Current {
         // Past a switch the fault may lie at the end of what goes on from it.
         let chain = chain(wiring.job, lead);
         let far = |part: &LeadId| {
             let end = wiring.route.leads[part.0].cut();
-            let shorts = self.weak_shorts(wiring, &chain, *part, end);
-            let amps = shorts
-                .into_iter()
-                .map(|short| self.weak.through(lead, &short));
+            let shorts = self.weak_shorts(wiring, &chain, *part, end).into_iter();
+            let amps = shorts.map(|short| short.alone * self.weak_share(lead, *part, &short));
             amps.reduce(f64::min)
         };
         let least = chain.iter().filter_map(far).reduce(f64::min);
         Current::from_a(least.unwrap_or(0.0))
+    }
+
+    /// Part of what comes to a short from its lead's first end that flows through another lead.
+    fn weak_share(&self, lead: LeadId, faulty: LeadId, short: &Short) -> f64 {
+        if lead == faulty || short.near <= 0.0 {
+            return 1.0;
+        }
+        (self.weak.through(lead, short) / short.near).min(1.0)
     }
 
     /// All shorts at a metre of a lead.

@@ -3,7 +3,7 @@
 use nalgebra::DMatrix;
 
 use super::along::Scale;
-use super::network::Network;
+use super::network::{Branch, Network};
 use super::solve::{solve, transfer};
 use super::wiring::Wiring;
 use crate::job::{LeadId, TerminalId};
@@ -36,6 +36,8 @@ pub struct Short {
     pub near: f64,
     /// Part of it that comes from the lead's last end.
     pub far: f64,
+    /// Current from the first end once whatever feeds the last one has opened.
+    pub alone: f64,
 }
 
 impl Shorts {
@@ -94,7 +96,24 @@ impl Shorts {
             amps,
             near,
             far: amps - near,
+            alone: self.alone(branch, g, s * r + ohm),
         })
+    }
+
+    /// Current that the network without a branch drives from the branch's first end through a
+    /// resistance. Taking out a branch e of resistance r changes Z by Ze (Ze)ᵀ / (r - eᵀZe).
+    fn alone(&self, branch: &Branch, ground: usize, ohm: f64) -> f64 {
+        let (a, b, r) = (branch.from, branch.to, branch.ohm());
+        let answer = |node: usize| self.z(node, a) - self.z(node, b);
+        let left = r - (answer(a) - answer(b));
+        // A branch without a way round carries nothing before the short and changes nothing.
+        let scale = if left > r * 1e-9 { 1.0 / left } else { 0.0 };
+        let across = answer(a) - answer(ground);
+        let volts =
+            self.volts[a] - self.volts[ground] + across * (self.volts[a] - self.volts[b]) * scale;
+        let shown = self.z(a, a) + self.z(ground, ground) - 2.0 * self.z(a, ground)
+            + across * across * scale;
+        (volts / (shown + ohm)).max(0.0)
     }
 
     /// Current through another lead, or through the first end of the same one, under a short.
@@ -134,7 +153,7 @@ impl Shorts {
     /// Resistance of a lead from end to end.
     pub fn branch_ohm(&self, lead: LeadId) -> f64 {
         let branch = self.network.branches.get(lead.0);
-        branch.map_or(0.0, super::network::Branch::ohm)
+        branch.map_or(0.0, Branch::ohm)
     }
 }
 
