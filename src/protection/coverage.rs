@@ -231,7 +231,7 @@ fn state_at(watch: &Watch<'_>, lead: LeadId, at: Length) -> State {
     let near = exposed(watch, lead, at, End::Near, &spot);
     let far = exposed(watch, lead, at, End::Far, &spot);
     if near.is_empty() && far.is_empty() {
-        return (Keep::Protected, protected_by(watch, lead, at));
+        return (Keep::Protected, protected_by(watch, lead, at, &spot));
     }
     if let Some(reason) = permitted(watch, lead, at, &near, &far) {
         return (Keep::Permitted, reason);
@@ -243,7 +243,7 @@ fn exposed(watch: &Watch<'_>, lead: LeadId, at: Length, end: End, spot: &Spot) -
     watch.open_feeds(lead, at, end, |guard| watch.in_time(guard, lead, end, spot))
 }
 
-fn protected_by(watch: &Watch<'_>, lead: LeadId, at: Length) -> String {
+fn protected_by(watch: &Watch<'_>, lead: LeadId, at: Length, spot: &Spot) -> String {
     let own = watch.kept(lead).filter(|kept| at >= kept.at);
     if let Some(kept) = own {
         return format!(
@@ -252,7 +252,7 @@ fn protected_by(watch: &Watch<'_>, lead: LeadId, at: Length) -> String {
             kept.device.kind
         );
     }
-    let guards = watch.nearest_guards(lead, End::Near);
+    let guards = watch.nearest_guards(lead, spot);
     let names: Vec<&str> = guards
         .iter()
         .map(|guard| watch.wiring.job.lead(*guard).name.as_str())
@@ -394,7 +394,7 @@ fn point(watch: &Watch<'_>, lead: LeadId, name: &'static str, at: Length) -> Fau
     let total = watch.faults.total(&spot);
     let own = watch.kept(lead).filter(|kept| at >= kept.at).map(|_| lead);
     let upstream = || {
-        let guards = watch.nearest_guards(lead, End::Near);
+        let guards = watch.nearest_guards(lead, &spot);
         let sure = |guard: &&LeadId| watch.lets_in(**guard, lead, End::Near, &spot).is_some();
         guards.iter().find(sure).or(guards.first()).copied()
     };

@@ -180,8 +180,13 @@ impl<'a> Watch<'a> {
         terminals.filter_map(feed).collect()
     }
 
-    /// The devices first met from an end of a lead, by the leads that they are on.
-    pub fn nearest_guards(&self, lead: LeadId, end: End) -> Vec<LeadId> {
+    /// The devices first met from the start of a lead that carry a part of a short in it, by the
+    /// leads that they are on.
+    pub fn nearest_guards(&self, lead: LeadId, spot: &Spot) -> Vec<LeadId> {
+        /// Part of a short below which a device sees nothing of it.
+        const LEAST_SHARE: f64 = 0.01;
+        let end = End::Near;
+        let side = self.seen(lead, lead, end, spot).least * LEAST_SHARE;
         let reached = self.reached(lead, end, &|_| true);
         let leads = self.wiring.job.leads();
         let met = |id: LeadId| {
@@ -191,6 +196,7 @@ impl<'a> Watch<'a> {
                 && item.polarity == Polarity::Positive
                 && self.kept(id).is_some()
                 && ends.iter().any(|end| reached[end.0].is_some())
+                && self.faults.through(id, spot).least > side
         };
         leads.map(|(id, _)| id).filter(|id| met(*id)).collect()
     }
