@@ -1,7 +1,7 @@
 //! Breakers and fuses seen alike: what decides whether one may guard a lead.
 
 use super::{Breaker, Catalog, Curve, Fuse, Holder, Part, PartKind, Reset};
-use crate::quantity::{Current, Duration, Ratio, Resistance, Thread, Voltage};
+use crate::quantity::{Current, Duration, Ratio, Resistance, Temperature, Thread, Voltage};
 
 /// A breaker, or a fuse with its holder.
 #[derive(Debug, Clone, Copy)]
@@ -20,6 +20,8 @@ pub struct Protective<'a> {
     pub interrupting: Current,
     /// Highest system voltage.
     pub voltage: Voltage,
+    /// Where those figures come from.
+    pub source: &'a str,
     /// Thread of the studs that lugs go on.
     pub stud: Thread,
     /// Resistance when closed and cold.
@@ -31,14 +33,18 @@ pub struct Protective<'a> {
 }
 
 impl Protective<'_> {
+    /// The same device with the rating that it has in air of a temperature.
+    #[must_use]
+    pub fn in_air(&self, air: Temperature) -> Self {
+        Self {
+            rating: self.rating * self.curve.carries_at(air).fraction(),
+            ..*self
+        }
+    }
+
     /// A current in terms of the rating.
     pub fn of_rating(&self, current: Current) -> Ratio {
         Ratio::from_fraction(current / self.rating)
-    }
-
-    /// Whether it certainly holds a current for a time.
-    pub fn holds(&self, current: Current, time: Duration) -> bool {
-        self.curve.holds_for(self.of_rating(current)) >= time
     }
 
     /// Within how long it certainly opens at a current.
@@ -103,6 +109,7 @@ impl Catalog {
             curve: self.curve(&row.curve)?,
             interrupting: row.interrupting,
             voltage: row.voltage,
+            source: row.source(),
             stud: row.stud,
             resistance: row.resistance,
             ignition_protected: row.ignition_protected,
@@ -124,6 +131,7 @@ impl Catalog {
             curve: self.curve(&row.curve)?,
             interrupting: row.interrupting,
             voltage: row.voltage,
+            source: row.source(),
             stud: holder.stud,
             resistance: row.resistance,
             ignition_protected: row.ignition_protected,
@@ -165,6 +173,10 @@ pub struct DeviceDemand {
     pub vapour: bool,
     /// Largest current that it must break.
     pub fault: Current,
+    /// Hottest air round it.
+    pub hot: Temperature,
+    /// Coldest air round it.
+    pub cold: Temperature,
 }
 
 impl Protective<'_> {

@@ -69,7 +69,7 @@ pub fn duties(wiring: &Wiring<'_>) -> Vec<LeadDuty> {
         }
         for load in &state.loads {
             if let Some((solved, time)) = switched_on(wiring, state, *load, &solved) {
-                let when = format!("{} switched on", job.load(*load).name());
+                let when = switched_on_words(job.load(*load).name());
                 note_all(&mut duties, &solved, Some(time), &when);
             }
         }
@@ -90,6 +90,11 @@ pub fn duties(wiring: &Wiring<'_>) -> Vec<LeadDuty> {
         duty.pulses.retain(|pulse| pulse.current > continuous);
     }
     duties
+}
+
+/// The moment at which a load is switched on, in words.
+pub fn switched_on_words(load: &str) -> String {
+    format!("{load} switched on")
 }
 
 fn note_all(duties: &mut [LeadDuty], solved: &Solved, time: Option<Duration>, when: &str) {

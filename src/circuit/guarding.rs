@@ -2,6 +2,7 @@
 
 use super::duty::LeadDuty;
 use super::fault::Faults;
+use super::sequence::{Sequence, sequences, used_part};
 use super::wiring::Wiring;
 use crate::catalog::{DeviceDemand, Protective, Reset, RuleSet};
 use crate::check::HAIR;
@@ -15,6 +16,8 @@ pub struct Guarding<'a> {
     pub lead: &'a str,
     /// Currents of the lead.
     pub duty: &'a LeadDuty,
+    /// Currents that follow one another, which the device must hold.
+    pub sequences: Vec<Sequence>,
     /// The lead, and the returns of its load, through which the same fault flows.
     pub conductors: Vec<Guarded>,
     /// What place and job demand.
@@ -57,16 +60,20 @@ impl<'a> Guarding<'a> {
     pub fn of(wiring: &Wiring<'a>, faults: &Faults, id: LeadId, duty: &'a LeadDuty) -> Self {
         let job = wiring.job;
         let (lead, way) = (job.lead(id), &wiring.route.leads[id.0]);
+        let space = job.space(job.place(lead.protect_at).space);
         let fault_far = faults.smallest(wiring, id);
         Self {
             lead: &lead.name,
             duty,
+            sequences: sequences(job, duty),
             conductors: conductors(wiring, faults, id),
             demand: DeviceDemand {
                 voltage: job.system_voltage,
                 manual_reset_only: job.rules.manual_reset_only.value,
-                vapour: job.space(job.place(lead.protect_at).space).vapour,
+                vapour: space.vapour,
                 fault: faults.largest(wiring, id),
+                hot: space.temperature,
+                cold: job.cold,
             },
             fault_far,
             distance: way.protection_at.unwrap_or(Length::ZERO),
@@ -115,6 +122,7 @@ impl<'a> Guarding<'a> {
     /// The conductor that a dead short harms before a device is sure to open, if any: by the
     /// smallest one at the far end, or by the largest at the start.
     pub fn harmed_before(&self, device: &Protective<'_>) -> Option<LeadId> {
+        let device = device.in_air(self.demand.cold);
         let far = device.opens_within(self.fault_far);
         let far = far.unwrap_or(Duration::from_s(f64::INFINITY));
         let conductors = self.conductors.iter();
@@ -135,10 +143,11 @@ impl<'a> Guarding<'a> {
             .map(|conductor| conductor.lead)
     }
 
-    /// Whether a device holds every pulse of the lead.
+    /// Whether a device holds every sequence of currents of the lead.
     pub fn held_by(&self, device: &Protective<'_>) -> bool {
-        let mut pulses = self.duty.pulses.iter();
-        pulses.all(|pulse| device.holds(pulse.current, pulse.time))
+        let device = device.in_air(self.demand.hot);
+        let mut sequences = self.sequences.iter();
+        sequences.all(|sequence| used_part(&device, sequence) <= 1.0 + HAIR)
     }
 
     /// Whether a device opens on a dead short anywhere before a conductor is harmed.
@@ -161,7 +170,7 @@ impl<'a> Guarding<'a> {
 
     /// Whether a device carries and holds the currents and suits its place, whatever the cable.
     pub fn demand_met_by(&self, device: &Protective<'_>) -> bool {
-        device.rating >= self.least_rating() * (1.0 - HAIR)
+        device.in_air(self.demand.hot).rating >= self.least_rating() * (1.0 - HAIR)
             && device.meets(&self.demand)
             && self.held_by(device)
     }

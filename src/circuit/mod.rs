@@ -13,6 +13,7 @@ mod guarding;
 mod judge;
 mod network;
 mod operate;
+mod sequence;
 mod shorts;
 mod solve;
 #[cfg(test)]
@@ -25,6 +26,7 @@ pub use guarding::{Guarded, Guarding, wanted};
 pub use judge::{Judged, judge};
 pub use network::{Branch, BranchOwner, Draw, DrawKind, Element, Network, Source};
 pub use operate::Solved;
+pub use sequence::{Sequence, used_part};
 pub use solve::{Solution, influence, solve};
 pub use wiring::Wiring;
 

@@ -149,7 +149,10 @@ fn guard(wiring: &Wiring<'_>, id: LeadId, task: &Guarding<'_>, best: &Best<'_>) 
         continuous: task.duty.continuous,
         fault_near: task.demand.fault,
         fault_far: task.fault_far,
-        opens_within_s: device.opens_within(task.fault_far).map(|time| time.s()),
+        opens_within_s: device
+            .in_air(task.demand.cold)
+            .opens_within(task.fault_far)
+            .map(|time| time.s()),
         withstands_s: task.withstands().s(),
         reason,
     }

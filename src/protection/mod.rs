@@ -5,6 +5,7 @@ mod coverage;
 mod exempt;
 mod far_feed;
 mod judge;
+mod stretches;
 mod watch;
 
 pub use choose::choose;

@@ -32,6 +32,8 @@ pub struct Watch<'a> {
 pub struct Kept<'a> {
     /// The device.
     pub device: Protective<'a>,
+    /// The same in the coldest air, in which it opens last.
+    pub cold: Protective<'a>,
     /// Metres of cable from the lead's start to the device.
     pub at: Length,
 }
@@ -56,6 +58,7 @@ impl<'a> Watch<'a> {
             let known = devices.iter().find(|device| device.part == guard.part);
             kept[guard.lead.0] = known.map(|device| Kept {
                 device: *device,
+                cold: device.in_air(wiring.job.cold),
                 at: before_device(wiring, guard.lead),
             });
         }
@@ -103,7 +106,7 @@ impl<'a> Watch<'a> {
         let side = self.seen(lead, lead, end, spot);
         let energy = self
             .kept(guard)?
-            .device
+            .cold
             .lets_through(seen.least, seen.largest)?;
         let beside = (side.least / seen.least).max(side.largest / seen.largest);
         Some(energy * beside.max(1.0).powi(2))
