@@ -1,13 +1,14 @@
 //! The device of every lead that gets one: the cheapest that passes every check, else the one that
 //! fails the fewest.
 
+use super::cure::Ailing;
 use super::judge::judge;
 use super::watch::Watch;
 use super::{Coverage, Guard, Protection};
 use super::{coverage, exempt, far_feed};
 use crate::catalog::Protective;
 use crate::check::{Check, CheckRule, Verdict};
-use crate::circuit::{Faults, Guarding, Wiring, duties, wanted};
+use crate::circuit::{self, Faults, Guarding, Wiring, duties, wanted};
 use crate::job::{LeadId, Protected};
 use crate::quantity::Resistance;
 use crate::sizing::Sizing;
@@ -39,7 +40,22 @@ pub fn choose(wiring: &Wiring<'_>, sizing: &Sizing) -> Protection {
             continue;
         };
         let part = best.device.part;
-        protection.guards.push(guard(wiring, id, &task, &best));
+        let mut chosen = guard(wiring, id, &task, &best);
+        if !task.done_by(&best.device) {
+            let all = match lead.protected {
+                Protected::Auto => Vec::new(),
+                _ => circuit::wanted(&devices, &Protected::Auto),
+            };
+            let ailing = Ailing {
+                wiring,
+                lead: id,
+                duty: &duties[id.0],
+                wanted: &wanted,
+                all: &all,
+            };
+            chosen.cures = ailing.cures();
+        }
+        protection.guards.push(chosen);
         protection.checks.push(exempt::guarded(wiring, id, part));
         protection.checks.extend(best.checks);
     }
@@ -114,10 +130,10 @@ fn best<'a>(
 fn guard(wiring: &Wiring<'_>, id: LeadId, task: &Guarding<'_>, best: &Best<'_>) -> Guard {
     let (device, checks) = (&best.device, &best.checks);
     let lead = wiring.job.lead(id);
-    let missed: Vec<&str> = checks
+    let missed: Vec<String> = checks
         .iter()
         .filter(|check| check.verdict != Verdict::Pass)
-        .map(|check| check.rule.as_str())
+        .map(|check| format!("{} ({})", check.rule, check.note))
         .collect();
     let reason = match (&lead.protected, missed.is_empty()) {
         (Protected::Auto, true) if best.is_cheapest => {
@@ -131,10 +147,10 @@ fn guard(wiring: &Wiring<'_>, id: LeadId, task: &Guarding<'_>, best: &Best<'_>) 
         (Protected::Auto, false) => {
             format!(
                 "no device passes every check; this one misses: {}",
-                missed.join(", ")
+                missed.join("; ")
             )
         }
-        (_, false) => format!("asked for by the job; it misses: {}", missed.join(", ")),
+        (_, false) => format!("asked for by the job; it misses: {}", missed.join("; ")),
     };
     Guard {
         lead: id,
@@ -155,5 +171,6 @@ fn guard(wiring: &Wiring<'_>, id: LeadId, task: &Guarding<'_>, best: &Best<'_>) 
             .map(|time| time.s()),
         withstands_s: task.withstands().s(),
         reason,
+        cures: Vec::new(),
     }
 }

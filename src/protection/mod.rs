@@ -2,6 +2,7 @@
 
 mod choose;
 mod coverage;
+mod cure;
 mod exempt;
 mod far_feed;
 mod judge;
@@ -69,4 +70,6 @@ pub struct Guard {
     pub withstands_s: f64,
     /// Why this device.
     pub reason: String,
+    /// What would let a device do all, where this one does not; each was tried out.
+    pub cures: Vec<String>,
 }

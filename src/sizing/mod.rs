@@ -8,6 +8,8 @@ mod guardable;
 mod report;
 mod volts;
 
+pub use candidates::allowed;
+
 use serde::Serialize;
 
 use crate::catalog::Catalog;

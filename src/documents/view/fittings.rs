@@ -33,6 +33,8 @@ pub struct ProtectionView {
     pub withstands_s: f64,
     /// Why this device.
     pub reason: String,
+    /// What would let a device do all, where this one does not.
+    pub cures: Vec<String>,
 }
 
 /// A clamp.
@@ -153,6 +155,7 @@ pub fn protection(context: Context<'_>) -> Vec<ProtectionView> {
             opens_within_s: guard.opens_within_s,
             withstands_s: guard.withstands_s,
             reason: guard.reason.clone(),
+            cures: guard.cures.clone(),
         })
         .collect()
 }
