@@ -45,6 +45,21 @@ impl Scale {
         Self { pieces, ohm }
     }
 
+    /// A cable of one metre without joints.
+    #[cfg(test)]
+    pub fn of_one_metre(ohm: f64) -> Self {
+        let piece = Piece {
+            start_m: 0.0,
+            length_m: 1.0,
+            before_ohm: 0.0,
+            cable_ohm: ohm,
+        };
+        Self {
+            pieces: vec![piece],
+            ohm,
+        }
+    }
+
     /// Part of the lead's resistance that lies before a metre of it, from 0 to 1.
     pub fn part(&self, at: Length) -> f64 {
         let metre = at.m();

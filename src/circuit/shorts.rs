@@ -43,12 +43,17 @@ pub struct Short {
 impl Shorts {
     /// Solves a network; the conductors' temperatures are those it was made with.
     pub fn of(wiring: &Wiring<'_>, network: Network, temperatures_c: &[f64]) -> Self {
-        let solution = solve(&network);
         let scale = |(lead, celsius): (usize, &f64)| Scale::of(wiring, LeadId(lead), *celsius);
+        let scales = temperatures_c.iter().enumerate().map(scale);
+        Self::new(network, scales.collect())
+    }
+
+    fn new(network: Network, scales: Vec<Scale>) -> Self {
+        let solution = solve(&network);
         Self {
             transfer: transfer(&network, &solution),
             volts: solution.volts,
-            scales: temperatures_c.iter().enumerate().map(scale).collect(),
+            scales,
             parts: parts(&network),
             network,
         }
@@ -177,3 +182,7 @@ fn parts(network: &Network) -> Vec<usize> {
     }
     parts
 }
+
+#[cfg(test)]
+#[path = "shorts_tests.rs"]
+mod tests;

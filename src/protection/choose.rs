@@ -5,7 +5,7 @@ use super::cure::Ailing;
 use super::judge::judge;
 use super::watch::Watch;
 use super::{Coverage, Guard, Protection};
-use super::{coverage, exempt, far_feed};
+use super::{coverage, exempt, far_feed, selectivity};
 use crate::catalog::Protective;
 use crate::check::{Check, CheckRule, Verdict};
 use crate::circuit::{self, Faults, Guarding, Wiring, duties, wanted};
@@ -79,6 +79,11 @@ fn watch_over(wiring: &Wiring<'_>, protection: &mut Protection) {
     let coverage = coverage::cover(&watch);
     protection.checks.extend(coverage::judge(&watch, &coverage));
     protection.checks.extend(far_feed::judge(&watch));
+    for guard in &mut protection.guards {
+        guard.selectivity = selectivity::next_to(&watch, guard.lead);
+        let checks = selectivity::judge(&watch, guard.lead, &guard.selectivity);
+        protection.checks.extend(checks);
+    }
     protection.coverage = coverage;
 }
 
@@ -172,5 +177,6 @@ fn guard(wiring: &Wiring<'_>, id: LeadId, task: &Guarding<'_>, best: &Best<'_>) 
         withstands_s: task.withstands().s(),
         reason,
         cures: Vec::new(),
+        selectivity: Vec::new(),
     }
 }

@@ -212,12 +212,13 @@ fn point(watch: &Watch<'_>, lead: LeadId, name: &'static str, at: Length) -> Fau
     let spot = watch.faults.at(watch.wiring, lead, at);
     let total = watch.faults.total(&spot);
     let own = watch.kept(lead).filter(|kept| at >= kept.at).map(|_| lead);
-    let upstream = || {
-        let guards = watch.nearest_guards(lead, &spot);
-        let sure = |guard: &&LeadId| watch.lets_in(**guard, lead, End::Near, &spot).is_some();
-        guards.iter().find(sure).or(guards.first()).copied()
-    };
-    let guard = own.or_else(upstream);
+    let upstream = watch.nearest_guards(lead, &spot);
+    let guards = || own.into_iter().chain(upstream.iter().copied());
+    // The one that saves the cable, else one that opens at all, else any.
+    let guard = guards()
+        .find(|guard| watch.in_time(*guard, lead, End::Near, &spot))
+        .or_else(|| guards().find(|guard| watch.lets_in(*guard, lead, End::Near, &spot).is_some()))
+        .or_else(|| guards().next());
     let opens = guard.and_then(|guard| {
         let seen = watch.seen(guard, lead, End::Near, &spot);
         watch.kept(guard)?.cold.opens_within(seen.least)

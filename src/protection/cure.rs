@@ -22,12 +22,26 @@ pub struct Ailing<'a> {
 }
 
 impl Ailing<'_> {
+    /// The devices to try with another cable: those wanted, or any where none of them suits the
+    /// load and the place.
+    fn fitting(&self) -> &[Protective<'_>] {
+        let faults = Faults::of(self.wiring);
+        let task = Guarding::of(self.wiring, &faults, self.lead, self.duty);
+        let suits = self.wanted.iter().any(|device| task.demand_met_by(device));
+        if suits || self.all.is_empty() {
+            self.wanted
+        } else {
+            self.all
+        }
+    }
+
     /// Every change that would cure it, in words, each tried out.
     pub fn cures(&self) -> Vec<String> {
+        let fitting = self.fitting();
         let cures = [
             self.another_device(),
-            self.thicker(),
-            self.shorter(),
+            self.thicker(fitting),
+            self.shorter(fitting),
             self.split(),
         ];
         cures.into_iter().flatten().collect()
@@ -56,7 +70,7 @@ impl Ailing<'_> {
 
     /// The next size of the same cable at which a device does all, the return of the load made as
     /// thick where it is thinner.
-    fn thicker(&self) -> Option<String> {
+    fn thicker(&self, devices: &[Protective<'_>]) -> Option<String> {
         let present = self.wiring.cables[self.lead.0];
         let cables = self.wiring.catalog.cables.iter();
         let area = |cable: &Cable| cable.size.nominal_area().mm2();
@@ -73,7 +87,7 @@ impl Ailing<'_> {
         let own: Vec<LeadId> = own.map(|conductor| conductor.lead).collect();
         thicker.into_iter().find_map(|cable| {
             let wiring = self.with_cable(&own, cable);
-            let device = self.device(&wiring, self.duty, self.wanted)?;
+            let device = self.device(&wiring, self.duty, devices)?;
             Some(format!(
                 "take {} for it and for the return of what it feeds, and a device of {:.0} A",
                 cable.size,
@@ -98,14 +112,14 @@ impl Ailing<'_> {
     }
 
     /// The length at which a device would do all.
-    fn shorter(&self) -> Option<String> {
+    fn shorter(&self, devices: &[Protective<'_>]) -> Option<String> {
         let works = |part: f64| {
             let route = self.shortened(part);
             let wiring = Wiring {
                 route: &route,
                 ..self.wiring.clone()
             };
-            self.device(&wiring, self.duty, self.wanted).is_some()
+            self.device(&wiring, self.duty, devices).is_some()
         };
         let (mut low, mut high) = (0.05, 1.0);
         if !works(low) {

@@ -6,11 +6,13 @@ mod cure;
 mod exempt;
 mod far_feed;
 mod judge;
+mod selectivity;
 mod stretches;
 mod watch;
 
 pub use choose::choose;
 pub use coverage::{Coverage, FaultPoint, Keep, LeadCoverage, Stretch};
+pub use selectivity::{Alone, Selectivity};
 
 use serde::Serialize;
 
@@ -72,4 +74,6 @@ pub struct Guard {
     pub reason: String,
     /// What would let a device do all, where this one does not; each was tried out.
     pub cures: Vec<String>,
+    /// Whether the devices that come next open alone.
+    pub selectivity: Vec<Selectivity>,
 }

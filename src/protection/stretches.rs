@@ -99,7 +99,8 @@ fn exposed(watch: &Watch<'_>, lead: LeadId, at: Length, end: End, spot: &Spot) -
 
 fn protected_by(watch: &Watch<'_>, lead: LeadId, at: Length, spot: &Spot) -> String {
     let own = watch.kept(lead).filter(|kept| at >= kept.at);
-    if let Some(kept) = own {
+    let in_time = |guard| watch.in_time(guard, lead, End::Near, spot);
+    if let Some(kept) = own.filter(|_| in_time(lead)) {
         return format!(
             "by its {:.0} A {}",
             kept.device.rating.a(),
@@ -112,6 +113,7 @@ fn protected_by(watch: &Watch<'_>, lead: LeadId, at: Length, spot: &Spot) -> Str
         .map(|guard| watch.wiring.job.lead(*guard).name.as_str())
         .collect();
     match names.as_slice() {
+        _ if own.is_some() && names.is_empty() => "by devices further up".to_owned(),
         [] => "nothing that feeds it can give more than it may carry".to_owned(),
         [one] => format!("by the device of {one}"),
         many => format!("by the devices of {}", many.join(" and ")),

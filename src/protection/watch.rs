@@ -5,7 +5,7 @@ use crate::catalog::{Polarity, Protective};
 use crate::check::HAIR;
 use crate::circuit::{Faults, Span, Spot, Wiring};
 use crate::job::{LeadId, Owner, TerminalId};
-use crate::quantity::{Current, Length};
+use crate::quantity::{Current, Length, Temperature};
 use crate::route::EndPoint;
 
 /// The two ends of a lead, from which a short in it may be fed.
@@ -34,6 +34,8 @@ pub struct Kept<'a> {
     pub device: Protective<'a>,
     /// The same in the coldest air, in which it opens last.
     pub cold: Protective<'a>,
+    /// The same in the hottest air, in which it opens first.
+    pub hot: Protective<'a>,
     /// Metres of cable from the lead's start to the device.
     pub at: Length,
 }
@@ -59,6 +61,7 @@ impl<'a> Watch<'a> {
             kept[guard.lead.0] = known.map(|device| Kept {
                 device: *device,
                 cold: device.in_air(wiring.job.cold),
+                hot: device.in_air(hottest(wiring, guard)),
                 at: before_device(wiring, guard.lead),
             });
         }
@@ -186,8 +189,6 @@ impl<'a> Watch<'a> {
     /// The devices first met from the start of a lead that carry a part of a short in it, by the
     /// leads that they are on.
     pub fn nearest_guards(&self, lead: LeadId, spot: &Spot) -> Vec<LeadId> {
-        /// Part of a short below which a device sees nothing of it.
-        const LEAST_SHARE: f64 = 0.01;
         let end = End::Near;
         let side = self.seen(lead, lead, end, spot).least * LEAST_SHARE;
         let reached = self.reached(lead, end, &|_| true);
@@ -202,6 +203,26 @@ impl<'a> Watch<'a> {
                 && self.faults.through(id, spot).least > side
         };
         leads.map(|(id, _)| id).filter(|id| met(*id)).collect()
+    }
+
+    /// The devices that come next after that of a lead, by the leads that they are on: a short
+    /// there goes through both.
+    pub fn downstream(&self, lead: LeadId) -> Vec<LeadId> {
+        let reached = self.reached(lead, End::Far, &|_| true);
+        let leads = self.wiring.job.leads();
+        let next = leads.filter(|(id, item)| {
+            let starts_there = *id != lead && reached[item.from.0].is_some();
+            starts_there && self.kept(*id).is_some() && self.carries_to(lead, *id)
+        });
+        next.map(|(id, _)| id).collect()
+    }
+
+    /// Whether a lead carries a part of a short at the far end of another.
+    fn carries_to(&self, lead: LeadId, other: LeadId) -> bool {
+        let end = self.wiring.route.leads[other.0].cut();
+        let spot = self.faults.at(self.wiring, other, end);
+        let side = self.seen(other, other, End::Near, &spot).least;
+        self.faults.through(lead, &spot).least > side * LEAST_SHARE
     }
 
     /// For every terminal the least cable to an end of a lead by positive leads and switches, and
@@ -258,6 +279,15 @@ impl<'a> Watch<'a> {
         let devices = devices.map(|item| (item.input, item.output, Length::ZERO, None));
         leads.chain(devices).collect()
     }
+}
+
+/// Part of a short below which a device sees nothing of it.
+const LEAST_SHARE: f64 = 0.01;
+
+/// Hottest air round a device.
+fn hottest(wiring: &Wiring<'_>, guard: &Guard) -> Temperature {
+    let job = wiring.job;
+    job.space(job.place(guard.place).space).temperature
 }
 
 /// Metres of cable before the device of a lead.

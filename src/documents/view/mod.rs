@@ -18,7 +18,8 @@ pub use checks::{CheckView, MisfitView};
 pub use circuit::StateView;
 pub use faults::{FaultLeadView, FaultPointView, FaultsView, MetresView, StretchView};
 pub use fittings::{
-    BusView, ClampView, EnclosureView, JointView, PassageView, ProtectionView, SleevingView,
+    BusView, ClampView, EnclosureView, JointView, PassageView, ProtectionView, SelectivityView,
+    SleevingView,
 };
 pub use leads::LeadView;
 pub use money::{BillView, CutView};
