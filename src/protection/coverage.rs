@@ -215,8 +215,10 @@ fn point(watch: &Watch<'_>, lead: LeadId, name: &'static str, at: Length) -> Fau
     let upstream = watch.nearest_guards(lead, &spot);
     let guards = || own.into_iter().chain(upstream.iter().copied());
     // The one that saves the cable, else one that opens at all, else any.
-    let guard = guards()
-        .find(|guard| watch.in_time(*guard, lead, End::Near, &spot))
+    let saves = |guard: &LeadId| watch.in_time(*guard, lead, End::Near, &spot);
+    let guard = own
+        .filter(saves)
+        .or_else(|| watch.savers(lead, &spot).first().copied())
         .or_else(|| guards().find(|guard| watch.lets_in(*guard, lead, End::Near, &spot).is_some()))
         .or_else(|| guards().next());
     let opens = guard.and_then(|guard| {

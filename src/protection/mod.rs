@@ -6,6 +6,7 @@ mod cure;
 mod exempt;
 mod far_feed;
 mod judge;
+mod prefer;
 mod selectivity;
 mod stretches;
 mod watch;

@@ -107,13 +107,12 @@ fn protected_by(watch: &Watch<'_>, lead: LeadId, at: Length, spot: &Spot) -> Str
             kept.device.kind
         );
     }
-    let guards = watch.nearest_guards(lead, spot);
+    let guards = watch.savers(lead, spot);
     let names: Vec<&str> = guards
         .iter()
         .map(|guard| watch.wiring.job.lead(*guard).name.as_str())
         .collect();
     match names.as_slice() {
-        _ if own.is_some() && names.is_empty() => "by devices further up".to_owned(),
         [] => "nothing that feeds it can give more than it may carry".to_owned(),
         [one] => format!("by the device of {one}"),
         many => format!("by the devices of {}", many.join(" and ")),

@@ -1,11 +1,10 @@
 //! Which sources can drive a short in a lead, and which devices stand between.
 
-use super::Guard;
 use crate::catalog::{Polarity, Protective};
 use crate::check::HAIR;
 use crate::circuit::{Faults, Span, Spot, Wiring};
 use crate::job::{LeadId, Owner, TerminalId};
-use crate::quantity::{Current, Length, Temperature};
+use crate::quantity::{Current, Length};
 use crate::route::EndPoint;
 
 /// The two ends of a lead, from which a short in it may be fed.
@@ -52,17 +51,17 @@ pub struct Feed {
 }
 
 impl<'a> Watch<'a> {
-    /// Looks up every device.
-    pub fn of(wiring: &'a Wiring<'a>, guards: &[Guard]) -> Self {
-        let devices = wiring.catalog.protective();
-        let mut kept = vec![None; wiring.job.leads.len()];
-        for guard in guards {
-            let known = devices.iter().find(|device| device.part == guard.part);
-            kept[guard.lead.0] = known.map(|device| Kept {
+    /// Notes where every device stands.
+    pub fn of(wiring: &'a Wiring<'a>, devices: &[(LeadId, Protective<'a>)]) -> Self {
+        let job = wiring.job;
+        let mut kept = vec![None; job.leads.len()];
+        for (lead, device) in devices {
+            let place = job.place(job.lead(*lead).protect_at);
+            kept[lead.0] = Some(Kept {
                 device: *device,
-                cold: device.in_air(wiring.job.cold),
-                hot: device.in_air(hottest(wiring, guard)),
-                at: before_device(wiring, guard.lead),
+                cold: device.in_air(job.cold),
+                hot: device.in_air(job.space(place.space).temperature),
+                at: before_device(wiring, *lead),
             });
         }
         Self {
@@ -205,6 +204,19 @@ impl<'a> Watch<'a> {
         leads.map(|(id, _)| id).filter(|id| met(*id)).collect()
     }
 
+    /// The devices that save a lead from a short coming in from its start: those first met, else any
+    /// further up.
+    pub fn savers(&self, lead: LeadId, spot: &Spot) -> Vec<LeadId> {
+        let in_time = |guard: &LeadId| self.in_time(*guard, lead, End::Near, spot);
+        let nearest = self.nearest_guards(lead, spot);
+        if !nearest.is_empty() && nearest.iter().all(in_time) {
+            return nearest;
+        }
+        let leads = self.wiring.job.leads().map(|(id, _)| id);
+        let others = leads.filter(|id| *id != lead && self.kept(*id).is_some());
+        others.filter(in_time).collect()
+    }
+
     /// The devices that come next after that of a lead, by the leads that they are on: a short
     /// there goes through both.
     pub fn downstream(&self, lead: LeadId) -> Vec<LeadId> {
@@ -283,12 +295,6 @@ impl<'a> Watch<'a> {
 
 /// Part of a short below which a device sees nothing of it.
 const LEAST_SHARE: f64 = 0.01;
-
-/// Hottest air round a device.
-fn hottest(wiring: &Wiring<'_>, guard: &Guard) -> Temperature {
-    let job = wiring.job;
-    job.space(job.place(guard.place).space).temperature
-}
 
 /// Metres of cable before the device of a lead.
 fn before_device(wiring: &Wiring<'_>, lead: LeadId) -> Length {
