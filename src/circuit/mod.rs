@@ -4,6 +4,7 @@
 //! alternators regulate until they reach their limit. The same network can be written as a deck for
 //! a general circuit simulator.
 
+mod along;
 mod battery;
 mod bridges;
 mod corner;
@@ -14,6 +15,8 @@ mod guarding;
 mod judge;
 mod network;
 mod operate;
+mod sequence;
+mod shorts;
 mod solve;
 mod sparse;
 #[cfg(test)]
@@ -23,14 +26,15 @@ mod wiring;
 
 pub use corner::{Corner, Corners, Harm, Quantity, Worst};
 pub use duty::{LeadDuty, Pulse, duties};
-pub use fault::Faults;
+pub use fault::{Faults, Span, Spot};
 pub use guarding::{Guarded, Guarding, wanted};
 pub use judge::{Judged, JudgedQuantity, judge};
 pub use network::{Branch, BranchOwner, Draw, DrawKind, Network, Source};
 pub use operate::Solved;
-pub use solve::{Solution, Solver, solve};
+pub use sequence::{Sequence, used_part};
+pub use solve::{Solution, Solver};
 pub use tolerance::Doubt;
-pub use wiring::{Element, LeadOhms, Wiring};
+pub use wiring::{Element, LeadOhms, Wiring, stands_a2s};
 
 use serde::Serialize;
 

@@ -6,7 +6,7 @@
 
 use super::bridges::bridges;
 use super::network::{DrawKind, Network};
-use super::sparse::{Elimination, Factors, Matrix};
+use super::sparse::{Elimination, Factors, Matrix, Transfer};
 
 /// Volts of every node.
 #[derive(Debug, Clone)]
@@ -123,6 +123,14 @@ impl Solver {
         system.matrix.factor()
     }
 
+    /// Volts at each node for a current put in at another, of a network of batteries and resistances;
+    /// nothing at the references, and nothing at all where the network cannot be solved.
+    pub fn transfer(&self, network: &Network, solution: &Solution) -> Transfer {
+        let unknown = |node: &usize| !self.is_reference[*node];
+        let factors = self.factors(network, solution);
+        factors.map_or_else(Transfer::default, |factors| factors.transfer(unknown))
+    }
+
     /// The conductances at the present volts, and the current that is out of balance at each node.
     ///
     /// On the first step loads of fixed current or power count at their stated demand and
@@ -173,11 +181,6 @@ fn bridges_of(network: &Network) -> Vec<bool> {
     only_way
 }
 
-/// Solves a network.
-pub fn solve(network: &Network) -> Solution {
-    Solver::of(network).solve(network)
-}
-
 /// One node of every connected part: the negative terminal of its first source, else its first node.
 fn references(network: &Network) -> Vec<usize> {
     let mut root: Vec<usize> = (0..network.nodes).collect();
@@ -206,15 +209,6 @@ fn find(root: &mut [usize], mut node: usize) -> usize {
         node = root[node];
     }
     node
-}
-
-/// Volts at every node for a current of one ampere put in at every other; nothing at the reference
-/// nodes, and nothing at all where the network cannot be solved.
-pub fn transfer(network: &Network, solution: &Solution) -> Vec<Vec<f64>> {
-    let solver = Solver::of(network);
-    let nodes = 0..network.nodes;
-    let columns = nodes.map(|node| solver.answer(network, solution, &[(node, 1.0)]));
-    columns.collect()
 }
 
 struct System<'a> {

@@ -201,6 +201,43 @@ impl Factors<'_> {
         matrix.elimination.by_node(&x)
     }
 
+    /// The answers of a symmetric matrix to a current at each of the unknown nodes. One substitution
+    /// a node suffices, and it touches only the steps that lie before the node in the elimination.
+    pub fn transfer(&self, unknown: impl Fn(&usize) -> bool) -> Transfer {
+        let matrix = &self.0;
+        let nodes = 0..matrix.elimination.len();
+        let mut x = vec![0.0; matrix.diagonal.len()];
+        let path = |node: usize| {
+            if unknown(&node) {
+                self.path(matrix.elimination.step_of[node], &mut x)
+            } else {
+                Vec::new()
+            }
+        };
+        Transfer {
+            paths: nodes.map(path).collect(),
+        }
+    }
+
+    /// What a current at a step comes to at every step after it, over the root of the pivot; `x` is
+    /// all zeros before and after.
+    fn path(&self, from: usize, x: &mut [f64]) -> Vec<(usize, f64)> {
+        let matrix = &self.0;
+        let mut path = Vec::new();
+        x[from] = 1.0;
+        let mut step = Some(from);
+        while let Some(at) = step {
+            self.carry_down(x, at, &matrix.below);
+            path.push((at, x[at] / matrix.diagonal[at].abs().sqrt()));
+            x[at] = 0.0;
+            // The first step touched comes next: all others that this one touches, it touches too.
+            step = matrix.elimination.touched[matrix.elimination.entries(at)]
+                .first()
+                .copied();
+        }
+        path
+    }
+
     fn carry_down(&self, x: &mut [f64], step: usize, factors: &[f64]) {
         let value = x[step];
         if value != 0.0 {
@@ -215,6 +252,30 @@ impl Factors<'_> {
         let later = &self.0.elimination.touched[entries.clone()];
         let products = later.iter().zip(&factors[entries]);
         products.map(|(later, factor)| factor * x[*later]).sum()
+    }
+}
+
+/// Volts at each node of a network of batteries and resistances for a current put in at another.
+#[derive(Debug, Clone, Default)]
+pub struct Transfer {
+    paths: Vec<Vec<(usize, f64)>>,
+}
+
+impl Transfer {
+    /// Volts at node `a` for one ampere put in at node `b`.
+    pub fn z(&self, a: usize, b: usize) -> f64 {
+        let (Some(a), Some(b)) = (self.paths.get(a), self.paths.get(b)) else {
+            return 0.0;
+        };
+        let (mut i, mut j, mut sum) = (0, 0, 0.0);
+        while let (Some((one, x)), Some((other, y))) = (a.get(i), b.get(j)) {
+            if one == other {
+                sum += x * y;
+            }
+            i += usize::from(one <= other);
+            j += usize::from(other <= one);
+        }
+        sum
     }
 }
 
@@ -260,6 +321,28 @@ mod tests {
             let across: f64 = (0..4).map(|column| values[column][row] * y[column]).sum();
             assert!((product - right_side[row]).abs() < 1e-12);
             assert!((across - right_side[row]).abs() < 1e-12);
+        }
+    }
+
+    #[test]
+    fn transfers_are_the_columns_of_the_inverse() {
+        let elimination = Elimination::of(4, PAIRS);
+        let mut matrix = Matrix::zeros(&elimination);
+        for (a, b) in PAIRS {
+            for (row, column, value) in [(a, a, 1.0), (b, b, 1.0), (a, b, -1.0), (b, a, -1.0)] {
+                matrix.add(row, column, value);
+            }
+        }
+        matrix.add(0, 0, 0.5);
+        let factors = matrix.factor().unwrap();
+        let transfer = factors.transfer(|_| true);
+        for a in 0..4 {
+            let mut right_side = [0.0; 4];
+            right_side[a] = 1.0;
+            let column = factors.solve(&right_side);
+            for (b, volts) in column.iter().enumerate() {
+                assert!((transfer.z(a, b) - volts).abs() < 1e-12);
+            }
         }
     }
 

@@ -117,6 +117,8 @@ pub enum DocumentName {
     Crimps,
     /// How thick, and why
     Sizing,
+    /// Which metres of lead a dead short finds protected
+    Faults,
     /// Every verdict with its source
     Checks,
     /// The way of every lead, its clamps and panels
@@ -140,7 +142,7 @@ pub enum FormName {
     Html,
     /// Pages for print
     Pdf,
-    /// Rows for a spreadsheet (bill and cuts)
+    /// Rows for a spreadsheet (bill, cuts and faults)
     Csv,
     /// The data behind it
     Json,

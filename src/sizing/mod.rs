@@ -21,6 +21,8 @@ pub use choose::Proof;
 pub use split::Split;
 pub use worth::Thicker;
 
+pub use candidates::allowed;
+
 use serde::Serialize;
 
 use crate::catalog::Catalog;

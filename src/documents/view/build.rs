@@ -1,7 +1,7 @@
 //! From a plan to its view.
 
 use super::{ClimateView, LoosenedView, PlanView, TallyView};
-use super::{checks, circuit, fittings, leads, money, steps};
+use super::{checks, circuit, faults, fittings, leads, money, steps};
 use crate::catalog::Catalog;
 use crate::check::Verdict;
 use crate::job::{Job, Units};
@@ -64,6 +64,7 @@ impl PlanView {
             loosened: loosened.collect(),
             leads: leads::views(context),
             protection: fittings::protection(context),
+            faults: faults::view(context),
             states: circuit::views(plan),
             checks: checks::views(plan),
             tally: TallyView {

@@ -6,6 +6,7 @@
 mod build;
 mod checks;
 mod circuit;
+mod faults;
 mod fittings;
 mod leads;
 mod money;
@@ -15,8 +16,10 @@ use serde::Serialize;
 
 pub use checks::{CheckView, MisfitView};
 pub use circuit::StateView;
+pub use faults::{FaultLeadView, FaultPointView, FaultsView, MetresView, StretchView};
 pub use fittings::{
-    BusView, ClampView, EnclosureView, JointView, PassageView, ProtectionView, SleevingView,
+    BusView, ClampView, EnclosureView, JointView, PassageView, ProtectionView, SelectivityView,
+    SleevingView,
 };
 pub use leads::LeadView;
 pub use money::{BillView, CutView};
@@ -45,6 +48,8 @@ pub struct PlanView {
     pub leads: Vec<LeadView>,
     /// Breakers and fuses.
     pub protection: Vec<ProtectionView>,
+    /// Dead shorts.
+    pub faults: FaultsView,
     /// States solved.
     pub states: Vec<StateView>,
     /// Verdicts.
