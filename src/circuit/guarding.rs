@@ -228,8 +228,8 @@ pub fn chain(job: &Job, id: LeadId) -> Vec<LeadId> {
     chain
 }
 
-/// The lead with all that goes on from it, the returns of what it feeds, and every other return
-/// that a short to them or to the body would go through.
+/// The lead with all that goes on from it, the returns of what it feeds, protected leads that end
+/// at the same bus, and every other return that a short to them or to the body would go through.
 fn conductors(wiring: &Wiring<'_>, faults: &Faults, id: LeadId) -> Vec<Guarded> {
     let job = wiring.job;
     let chain = chain(job, id);
@@ -246,6 +246,11 @@ fn conductors(wiring: &Wiring<'_>, faults: &Faults, id: LeadId) -> Vec<Guarded> 
     let own =
         fed.filter(|(_, negative)| !matches!(job.terminal(*negative).owner, Owner::Chassis(_)));
     let returns = own.flat_map(|(_, negative)| job.leads_at(negative));
+    // Leads that end at the same bus are fed through this one from their far end.
+    let beside = job.leads().filter(|(other, lead)| {
+        let on_bus = matches!(job.terminal(lead.to).owner, Owner::Bus(_));
+        on_bus && lead.is_protected() && ends.contains(&lead.to) && !chain.contains(other)
+    });
     let guarded = |lead: LeadId, share: f64| Guarded {
         lead,
         ampacity: wiring.ampacities[lead.0],
@@ -256,6 +261,7 @@ fn conductors(wiring: &Wiring<'_>, faults: &Faults, id: LeadId) -> Vec<Guarded> 
         .iter()
         .copied()
         .chain(returns)
+        .chain(beside.map(|(other, _)| other))
         .map(|lead| guarded(lead, 1.0))
         .collect();
     for (lead, share) in faults.return_shares(wiring, id) {
