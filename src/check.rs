@@ -42,6 +42,12 @@ words! {
         DeviceHolds = "device holds the pulse",
         /// The device opens on a dead short at the far end.
         DeviceOpens = "device opens on a fault",
+        /// A device opens in time wherever a lead is shorted.
+        Coverage = "protected at every metre",
+        /// What feeds a lead from its far end is kept by a device too.
+        FarFeed = "fed from the far end",
+        /// The device nearest to a fault opens first.
+        Selectivity = "selectivity",
         /// The device can break the largest fault current.
         Interrupting = "interrupting rating",
         /// The device stands the system voltage.

@@ -126,7 +126,8 @@ impl AmpacityTable {
         }
     }
 
-    fn bundle_factor(&self, bundled: usize) -> f64 {
+    /// What remains of a conductor's current among so many together.
+    pub fn bundle_factor(&self, bundled: usize) -> f64 {
         self.bundle
             .iter()
             .rfind(|row| row.from as usize <= bundled)

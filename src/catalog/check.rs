@@ -42,6 +42,7 @@ pub fn whole(catalog: &Catalog) -> Vec<Diagnostic> {
     let mut mistakes = dangling(catalog);
     mistakes.extend(catalog.ampacity_tables.iter().filter_map(uneven));
     mistakes.extend(catalog.curves.iter().filter_map(falling));
+    mistakes.extend(catalog.curves.iter().filter_map(cooling));
     mistakes
 }
 
@@ -154,4 +155,22 @@ fn falling(curve: &Curve) -> Option<Diagnostic> {
     wrong
         .map(|span| Diagnostic::new(Problem::contradiction(reason), span))
         .next()
+}
+
+/// The points of a rerating stand in the order of rising temperature, and each leaves something.
+fn cooling(curve: &Curve) -> Option<Diagnostic> {
+    let points = curve.rerating.as_ref().map(|rerating| &rerating.point)?;
+    let steps = points.windows(2);
+    let wrong = steps.filter_map(|step| match step {
+        [before, after] if after.temperature <= before.temperature => Some(after.span),
+        _ => None,
+    });
+    let nothing = points
+        .iter()
+        .filter(|point| point.carries.fraction() <= 0.0);
+    let reason = "this point does not lie at a higher temperature than the one before";
+    let unordered = wrong.map(|span| Diagnostic::new(Problem::contradiction(reason), span));
+    let reason = "a device that carries nothing guards nothing";
+    let empty = nothing.map(|point| Diagnostic::new(Problem::contradiction(reason), point.span));
+    unordered.chain(empty).next()
 }

@@ -4,7 +4,7 @@
 //! drawn. Every reading leans to the safe side at the ends of the published range.
 
 use super::Curve;
-use crate::quantity::{Duration, Ratio};
+use crate::quantity::{Duration, Ratio, Temperature};
 
 impl Curve {
     /// How long the device certainly holds a current (fast edge of the band).
@@ -46,6 +46,26 @@ impl Curve {
             between(&points, percent)
         };
         Some(Duration::from_s(seconds))
+    }
+
+    /// Part of its rating that the device carries in air of a temperature: in a straight line
+    /// between the published points, and as at the last one beyond them.
+    pub fn carries_at(&self, air: Temperature) -> Ratio {
+        let points = self.rerating.iter().flat_map(|rerating| &rerating.point);
+        let points: Vec<(f64, f64)> = points
+            .map(|point| (point.temperature.c(), point.carries.fraction()))
+            .collect();
+        let above = points.iter().position(|point| point.0 > air.c());
+        let fraction = match (above, points.first(), points.last()) {
+            (Some(0), Some(first), _) => first.1,
+            (Some(next), ..) => {
+                let ((cool, more), (warm, less)) = (points[next - 1], points[next]);
+                more + (less - more) * (air.c() - cool) / (warm - cool)
+            }
+            (None, _, Some(last)) => last.1,
+            (None, _, None) => 1.0,
+        };
+        Ratio::from_fraction(fraction)
     }
 
     /// The published points of one edge: percent and seconds.

@@ -1,7 +1,7 @@
 //! Breakers and fuses seen alike: what decides whether one may guard a lead.
 
 use super::{Breaker, Catalog, Curve, Fuse, Holder, Part, PartKind, Reset};
-use crate::quantity::{Current, Duration, Ratio, Resistance, Thread, Voltage};
+use crate::quantity::{Current, Duration, Ratio, Resistance, Temperature, Thread, Voltage};
 
 /// A breaker, or a fuse with its holder.
 #[derive(Debug, Clone, Copy)]
@@ -20,6 +20,8 @@ pub struct Protective<'a> {
     pub interrupting: Current,
     /// Highest system voltage.
     pub voltage: Voltage,
+    /// Where those figures come from.
+    pub source: &'a str,
     /// Thread of the studs that lugs go on.
     pub stud: Thread,
     /// Resistance when closed and cold.
@@ -31,19 +33,41 @@ pub struct Protective<'a> {
 }
 
 impl Protective<'_> {
+    /// The same device with the rating that it has in air of a temperature.
+    #[must_use]
+    pub fn in_air(&self, air: Temperature) -> Self {
+        Self {
+            rating: self.rating * self.curve.carries_at(air).fraction(),
+            ..*self
+        }
+    }
+
     /// A current in terms of the rating.
     pub fn of_rating(&self, current: Current) -> Ratio {
         Ratio::from_fraction(current / self.rating)
     }
 
-    /// Whether it certainly holds a current for a time.
-    pub fn holds(&self, current: Current, time: Duration) -> bool {
-        self.curve.holds_for(self.of_rating(current)) >= time
-    }
-
     /// Within how long it certainly opens at a current.
     pub fn opens_within(&self, current: Current) -> Option<Duration> {
         self.curve.opens_within(self.of_rating(current))
+    }
+
+    /// The most energy that it lets through, as current squared times time in A²s, at any current
+    /// between two; `None` when it need not open at the smaller one.
+    pub fn lets_through(&self, least: Current, largest: Current) -> Option<f64> {
+        let energy = |current: Current| {
+            let time = self.opens_within(current)?;
+            Some(current.a() * current.a() * time.s())
+        };
+        // Between two points of the curve the energy rises or falls all the way.
+        let points = self
+            .curve
+            .point
+            .iter()
+            .map(|point| self.rating * point.percent.fraction());
+        let between = points.filter(|current| least < *current && *current < largest);
+        let inner = between.filter_map(energy).fold(0.0, f64::max);
+        Some(energy(least)?.max(energy(largest)?).max(inner))
     }
 }
 
@@ -85,6 +109,7 @@ impl Catalog {
             curve: self.curve(&row.curve)?,
             interrupting: row.interrupting,
             voltage: row.voltage,
+            source: row.source(),
             stud: row.stud,
             resistance: row.resistance,
             ignition_protected: row.ignition_protected,
@@ -106,6 +131,7 @@ impl Catalog {
             curve: self.curve(&row.curve)?,
             interrupting: row.interrupting,
             voltage: row.voltage,
+            source: row.source(),
             stud: holder.stud,
             resistance: row.resistance,
             ignition_protected: row.ignition_protected,
@@ -125,6 +151,10 @@ pub struct DeviceDemand {
     pub vapour: bool,
     /// Largest current that it must break.
     pub fault: Current,
+    /// Hottest air round it.
+    pub hot: Temperature,
+    /// Coldest air round it.
+    pub cold: Temperature,
 }
 
 impl Protective<'_> {

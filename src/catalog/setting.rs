@@ -117,6 +117,14 @@ table! {
         locked_time: Cited<Duration>,
         /// Hottest that a conductor may get in a fault.
         fault_limit: Cited<Temperature>,
+        /// Resistance of an aged battery, in percent of its own; for the smallest fault current.
+        aged_resistance: Cited<Ratio>,
+        /// Resistance of the fault itself, where a lead touches the body; for the smallest fault current.
+        fault_contact: Cited<Resistance>,
+        /// Largest limit of an alternator or charger, in percent of a lead's ampacity, that may feed the lead without protection.
+        self_limiting: Cited<Ratio>,
+        /// Whether the device nearest to a fault must open before those nearer to the source.
+        selectivity: Cited<bool>,
         /// Free height that a battery box must keep over the battery's terminals.
         terminal_headroom: Cited<Length>,
         /// Whether every positive end outside a cover needs a boot; kept as common practice when absent.

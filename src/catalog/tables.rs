@@ -67,6 +67,28 @@ table! {
 }
 
 table! {
+    /// What a device carries in air of one temperature.
+    pub struct RatedAt as "rating at a temperature" {
+        /// Temperature of the air round it.
+        temperature: Temperature,
+        /// Part of its rating that it carries there.
+        carries: Ratio,
+    }
+}
+
+table! {
+    /// How the rating of a type of protection changes with the temperature of the air.
+    pub struct Rerating as "rerating" {
+        /// Publication and clause.
+        citation: String,
+        /// How far it can be trusted.
+        basis: Basis,
+        /// Points of rising temperature.
+        point: Vec<RatedAt>,
+    }
+}
+
+table! {
     /// The band of opening times of one type of protection.
     pub struct Curve as "curve" {
         /// Its name, used by breakers and fuses.
@@ -77,6 +99,8 @@ table! {
         basis: Basis,
         /// Quickest that its contacts or element can part, whatever the current; judgement.
         quickest: Duration,
+        /// How its rating changes with the temperature of the air; not at all when absent.
+        rerating: Option<Rerating>,
         /// Points of rising current.
         point: Vec<CurvePoint>,
     }

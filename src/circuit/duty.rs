@@ -111,7 +111,7 @@ pub fn duties(wiring: &Wiring<'_>, runs: &mut [Corners]) -> Vec<LeadDuty> {
         }
         for load in &state.loads {
             if let Some((solved, time)) = switched_on(wiring, state, *load, &run.solved) {
-                let when = format!("{} switched on", job.load(*load).name());
+                let when = switched_on_words(job.load(*load).name());
                 let spell = Some(Spell::once(time));
                 for (lead, duty) in duties.iter_mut().enumerate() {
                     let amps = solved.lead_amps(LeadId(lead)).abs();
@@ -137,6 +137,11 @@ pub fn duties(wiring: &Wiring<'_>, runs: &mut [Corners]) -> Vec<LeadDuty> {
         duty.pulses.retain(|pulse| pulse.current > continuous);
     }
     duties
+}
+
+/// The moment at which a load is switched on, in words.
+pub fn switched_on_words(load: &str) -> String {
+    format!("{load} switched on")
 }
 
 fn note_all(duties: &mut [LeadDuty], run: &mut Corners, spell: Option<Spell>, when: &str) {

@@ -2,11 +2,11 @@
 
 use super::guarding::chain;
 use super::network::Network;
-use super::solve::{solve, transfer};
+use super::shorts::{Short, Shorts};
 use super::wiring::Wiring;
 use crate::catalog::Polarity;
 use crate::job::{Engine, LeadId, Owner, Season, State, TerminalId};
-use crate::quantity::{Current, Ratio, Resistance};
+use crate::quantity::{Current, Length, Ratio, Resistance};
 
 /// Resistance of the short itself. A bolted fault has next to none.
 const BOLTED_OHM: f64 = 1e-5;
@@ -20,23 +20,45 @@ pub struct Faults {
     alternators_a: f64,
     /// Negative nodes of the sources.
     poles: Vec<TerminalId>,
+    /// Resistance of a fault that is not bolted.
+    contact_ohm: f64,
+}
+
+/// Least and largest of something.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Span {
+    /// The least.
+    pub least: Current,
+    /// The largest.
+    pub largest: Current,
+}
+
+/// All shorts of one metre of a lead: to every return and every point of the body.
+#[derive(Debug, Clone)]
+pub struct Spot {
+    strong: Vec<Short>,
+    weak: Vec<Short>,
+}
+
+impl Spot {
+    /// Whether anything can drive a current into a short there.
+    pub fn is_fed(&self) -> bool {
+        !self.weak.is_empty()
+    }
 }
 
 impl Faults {
     /// Works out the network for the largest and for the smallest currents.
     pub fn of(wiring: &Wiring<'_>) -> Self {
         let job = wiring.job;
-        let strong = strong(wiring);
-        let poles = strong
-            .sources
-            .iter()
-            .map(|source| TerminalId(source.negative));
+        let batteries = job.batteries.iter();
         let limits = job.alternators.iter().map(|item| item.given.limit.a());
         Self {
-            poles: poles.collect(),
+            strong: strong(wiring),
+            weak: weak(wiring),
             alternators_a: limits.sum(),
-            strong: Shorts::of(strong),
-            weak: Shorts::of(weak(wiring)),
+            poles: batteries.map(|battery| battery.negative).collect(),
+            contact_ohm: job.rules.fault_contact.value.ohm().max(BOLTED_OHM),
         }
     }
 
@@ -47,30 +69,109 @@ impl Faults {
         let from = wiring.job.lead(lead).from;
         // The return with least resistance decides; which one that is depends on the network.
         let returns = self.poles.iter().copied().chain(near_return(wiring, from));
-        let amps = returns.map(|to| self.strong.amps(from, to, BOLTED_OHM));
+        let amps = returns.map(|to| self.strong.between(from, to, BOLTED_OHM));
         Current::from_a(amps.fold(0.0, f64::max) + self.alternators_a)
     }
 
-    /// The smallest current that a short at the far end of a lead draws: cold battery as charged,
-    /// conductors as hot as their insulation allows, no alternator, the return as long as the way
-    /// out where no nearer return is known.
+    /// The smallest current that a short at the far end of a lead draws through the lead: cold and
+    /// aged battery as charged, conductors as hot as their insulation allows, no alternator, a
+    /// contact that is not bolted, the worst of all returns, the return as long as the way out where
+    /// no nearer return is known. What feeds the far end has opened by then, or must by itself.
     pub fn smallest(&self, wiring: &Wiring<'_>, lead: LeadId) -> Current {
-        let job = wiring.job;
-        let Some(pole) = self.poles.first() else {
-            return Current::ZERO;
-        };
         // Past a switch the fault may lie at the end of what goes on from it.
-        let chain = chain(job, lead);
-        let end = chain.last().copied().unwrap_or(lead);
-        let to = job.lead(end).to;
-        let amps = match near_return(wiring, to) {
-            Some(near) => self.weak.amps(to, near, BOLTED_OHM),
-            None => {
-                let way_out: f64 = chain.iter().map(|part| self.weak.branch_ohm(*part)).sum();
-                self.weak.amps(to, *pole, BOLTED_OHM + way_out)
-            }
+        let chain = chain(wiring.job, lead);
+        let far = |part: &LeadId| {
+            let end = wiring.route.leads[part.0].cut();
+            let shorts = self.weak_shorts(wiring, &chain, *part, end).into_iter();
+            let amps = shorts.map(|short| short.alone * self.weak_share(lead, *part, &short));
+            amps.reduce(f64::min)
         };
-        Current::from_a(amps)
+        let least = chain.iter().filter_map(far).reduce(f64::min);
+        Current::from_a(least.unwrap_or(0.0))
+    }
+
+    /// Part of what comes to a short from its lead's first end that flows through another lead.
+    fn weak_share(&self, lead: LeadId, faulty: LeadId, short: &Short) -> f64 {
+        if lead == faulty || short.near <= 0.0 {
+            return 1.0;
+        }
+        (self.weak.through(lead, short) / short.near).min(1.0)
+    }
+
+    /// All shorts at a metre of a lead.
+    pub fn at(&self, wiring: &Wiring<'_>, lead: LeadId, at: Length) -> Spot {
+        let ends = [wiring.job.lead(lead).from, wiring.job.lead(lead).to];
+        let near = ends.iter().filter_map(|end| near_return(wiring, *end));
+        let poles = self.poles.iter().copied();
+        let grounds = near.chain(body(wiring)).chain(poles);
+        let joined = grounds.filter(|ground| self.strong.joined(ends[0], *ground));
+        let strong = joined.filter_map(|ground| self.strong.at(lead, at, ground, BOLTED_OHM));
+        Spot {
+            strong: strong.collect(),
+            weak: self.weak_shorts(wiring, &[lead], lead, at),
+        }
+    }
+
+    /// The whole current of a short.
+    pub fn total(&self, spot: &Spot) -> Span {
+        self.span(spot, |_, short| short.amps)
+    }
+
+    /// Current of a short that comes from the lead's first end.
+    pub fn from_near(&self, spot: &Spot) -> Span {
+        self.span(spot, |_, short| short.near)
+    }
+
+    /// Current of a short that comes from the lead's last end.
+    pub fn from_far(&self, spot: &Spot) -> Span {
+        self.span(spot, |_, short| short.far)
+    }
+
+    /// Current through another lead under a short.
+    pub fn through(&self, lead: LeadId, spot: &Spot) -> Span {
+        self.span(spot, |shorts, short| shorts.through(lead, short))
+    }
+
+    fn span(&self, spot: &Spot, amps: impl Fn(&Shorts, &Short) -> f64) -> Span {
+        let weak = spot
+            .weak
+            .iter()
+            .map(|short| amps(&self.weak, short).max(0.0));
+        let strong = spot
+            .strong
+            .iter()
+            .map(|short| amps(&self.strong, short).max(0.0));
+        let least = weak.reduce(f64::min).unwrap_or(0.0);
+        let largest = strong.fold(0.0, f64::max) + self.alternators_a;
+        Span {
+            least: Current::from_a(least),
+            largest: Current::from_a(largest.max(least)),
+        }
+    }
+
+    /// Shorts of the smallest currents at a metre of a lead that is the last of a chain.
+    fn weak_shorts(
+        &self,
+        wiring: &Wiring<'_>,
+        chain: &[LeadId],
+        lead: LeadId,
+        at: Length,
+    ) -> Vec<Short> {
+        let to = wiring.job.lead(lead).to;
+        let near = near_return(wiring, to);
+        let grounds = near.into_iter().chain(body(wiring));
+        let joined = grounds.filter(|ground| self.weak.joined(to, *ground));
+        let short = |ground, ohm| self.weak.at(lead, at, ground, self.contact_ohm + ohm);
+        let mut shorts: Vec<Short> = joined.filter_map(|ground| short(ground, 0.0)).collect();
+        let poles = self.poles.iter().copied();
+        let pole = poles.clone().find(|pole| self.weak.joined(to, *pole));
+        if let (None, Some(pole)) = (near, pole) {
+            let before = chain.iter().take_while(|part| **part != lead);
+            let before: f64 = before.map(|part| self.weak.branch_ohm(*part)).sum();
+            let way_out = before + self.weak.branch_ohm(lead) * self.weak.part(lead, at);
+            shorts.extend(short(pole, way_out));
+        }
+        shorts
     }
 }
 
@@ -83,8 +184,7 @@ impl Faults {
         let job = wiring.job;
         let end = chain(job, lead).last().copied().unwrap_or(lead);
         let from = job.lead(end).to;
-        let body = job.chassis.iter().map(|point| point.terminal);
-        let grounds: Vec<TerminalId> = body.chain(near_return(wiring, from)).collect();
+        let grounds: Vec<TerminalId> = body(wiring).chain(near_return(wiring, from)).collect();
         let returns = job
             .leads()
             .filter(|(_, other)| other.polarity == Polarity::Negative);
@@ -116,13 +216,14 @@ impl Faults {
 }
 
 /// Everything that drives the largest fault current.
-fn strong(wiring: &Wiring<'_>) -> Network {
+fn strong(wiring: &Wiring<'_>) -> Shorts {
     let job = wiring.job;
     let bare = Wiring {
         guards: vec![Resistance::ZERO; wiring.guards.len()],
         ..wiring.clone()
     };
-    let mut network = Network::conductors(&bare, &vec![job.cold.c(); job.leads.len()]);
+    let cold = vec![job.cold.c(); job.leads.len()];
+    let mut network = Network::conductors(&bare, &cold);
     network.add_batteries(
         &bare,
         &standing(Season::Hot, Some(Ratio::from_fraction(1.0))),
@@ -132,15 +233,19 @@ fn strong(wiring: &Wiring<'_>) -> Network {
             source.ohm = source.volts / maker.a();
         }
     }
-    network
+    Shorts::of(&bare, network, &cold)
 }
 
 /// Everything that hinders the smallest.
-fn weak(wiring: &Wiring<'_>) -> Network {
+fn weak(wiring: &Wiring<'_>) -> Shorts {
     let hot: Vec<f64> = wiring.cables.iter().map(|cable| cable.rating.c()).collect();
     let mut network = Network::conductors(wiring, &hot);
     network.add_batteries(wiring, &standing(Season::Cold, None));
-    network
+    let aged = wiring.job.rules.aged_resistance.value.fraction();
+    for source in &mut network.sources {
+        source.ohm *= aged;
+    }
+    Shorts::of(wiring, network, &hot)
 }
 
 /// A state in which nothing is on.
@@ -154,45 +259,9 @@ fn standing(season: Season, charge: Option<Ratio>) -> State {
     }
 }
 
-/// A network of resistances and batteries, solved once for shorts between any two nodes: the volts
-/// between them before the short, over the resistance that the network shows there (Thévenin).
-#[derive(Debug, Clone)]
-struct Shorts {
-    network: Network,
-    volts: Vec<f64>,
-    transfer: Vec<Vec<f64>>,
-}
-
-impl Shorts {
-    fn of(network: Network) -> Self {
-        let solution = solve(&network);
-        Self {
-            transfer: transfer(&network, &solution),
-            volts: solution.volts,
-            network,
-        }
-    }
-
-    fn amps(&self, from: TerminalId, to: TerminalId, ohm: f64) -> f64 {
-        let (a, b) = (from.0, to.0);
-        let shown =
-            self.transfer[a][a] + self.transfer[b][b] - self.transfer[a][b] - self.transfer[b][a];
-        ((self.volts[a] - self.volts[b]) / (shown + ohm)).abs()
-    }
-
-    /// The part of a short's current that a lead carries.
-    fn share(&self, lead: LeadId, from: TerminalId, to: TerminalId) -> f64 {
-        let Some(branch) = self.network.branches.get(lead.0) else {
-            return 0.0;
-        };
-        let answer = |node: usize| self.transfer[to.0][node] - self.transfer[from.0][node];
-        ((answer(branch.from) - answer(branch.to)) / branch.ohm).abs()
-    }
-
-    fn branch_ohm(&self, lead: LeadId) -> f64 {
-        let branch = self.network.branches.get(lead.0);
-        branch.map_or(0.0, |branch| branch.ohm)
-    }
+/// Every point of the body and engine.
+fn body(wiring: &Wiring<'_>) -> impl Iterator<Item = TerminalId> {
+    wiring.job.chassis.iter().map(|point| point.terminal)
 }
 
 /// The return nearest to a terminal: the other pole of its load or source, else a negative bus or

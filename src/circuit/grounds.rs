@@ -3,7 +3,6 @@
 use serde::Serialize;
 
 use super::corner::{Corners, Harm, Quantity};
-use super::ways::Ways;
 use crate::job::{Job, Owner, TerminalId};
 
 /// Volts between the negative terminal of a load and the engine.
@@ -21,14 +20,11 @@ pub struct GroundOffset {
 }
 
 /// The offset of a load's ground, given by its node; `None` where nothing joins it to the engine.
-pub fn offset(
-    job: &Job,
-    ways: &Ways,
-    corners: &mut Corners,
-    ground: usize,
-) -> Option<GroundOffset> {
+pub fn offset(job: &Job, corners: &mut Corners, ground: usize) -> Option<GroundOffset> {
     let (against, is_engine) = engine_point(job)?;
-    ways.between(ground, against.0)?;
+    if !corners.solved.solver.joined(ground, against.0) {
+        return None;
+    }
     let quantity = Quantity::Across {
         higher: ground,
         lower: against.0,

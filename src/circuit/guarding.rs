@@ -2,6 +2,7 @@
 
 use super::duty::LeadDuty;
 use super::fault::Faults;
+use super::sequence::{Sequence, sequences, used_part};
 use super::wiring::Wiring;
 use crate::catalog::{DeviceDemand, Protective, Reset, RuleSet};
 use crate::check::HAIR;
@@ -15,6 +16,8 @@ pub struct Guarding<'a> {
     pub lead: &'a str,
     /// Currents of the lead.
     pub duty: &'a LeadDuty,
+    /// Currents that follow one another, which the device must hold.
+    pub sequences: Vec<Sequence>,
     /// The lead, and the returns of its load, through which the same fault flows.
     pub conductors: Vec<Guarded>,
     /// What place and job demand.
@@ -38,10 +41,18 @@ pub struct Guarded {
     pub lead: LeadId,
     /// What it may carry.
     pub ampacity: Current,
-    /// How long it stands the smallest fault at the far end.
-    pub withstands: Duration,
-    /// The part of the fault that it carries.
+    /// The largest part of the device's current that it carries in a fault.
     pub share: f64,
+    /// Heat that it stands in a fault, as current squared times time, in A²s.
+    pub stands_a2s: f64,
+}
+
+impl Guarded {
+    /// How long it stands when the device carries a current.
+    pub fn withstands(&self, current: Current) -> Duration {
+        let own = current.a() * self.share;
+        Duration::from_s(self.stands_a2s / (own * own).max(1.0))
+    }
 }
 
 impl<'a> Guarding<'a> {
@@ -49,16 +60,20 @@ impl<'a> Guarding<'a> {
     pub fn of(wiring: &Wiring<'a>, faults: &Faults, id: LeadId, duty: &'a LeadDuty) -> Self {
         let job = wiring.job;
         let (lead, way) = (job.lead(id), &wiring.route.leads[id.0]);
+        let space = job.space(job.place(lead.protect_at).space);
         let fault_far = faults.smallest(wiring, id);
         Self {
             lead: &lead.name,
             duty,
-            conductors: conductors(wiring, faults, id, fault_far),
+            sequences: sequences(job, duty),
+            conductors: conductors(wiring, faults, id),
             demand: DeviceDemand {
                 voltage: job.system_voltage,
                 manual_reset_only: job.rules.manual_reset_only.value,
-                vapour: job.space(job.place(lead.protect_at).space).vapour,
+                vapour: space.vapour,
                 fault: faults.largest(wiring, id),
+                hot: space.temperature,
+                cold: job.cold,
             },
             fault_far,
             distance: way.protection_at.unwrap_or(Length::ZERO),
@@ -84,8 +99,8 @@ impl<'a> Guarding<'a> {
         let none = Guarded {
             lead: LeadId(0),
             ampacity: Current::ZERO,
-            withstands: Duration::ZERO,
             share: 1.0,
+            stands_a2s: 0.0,
         };
         all.min_by(|a, b| a.ampacity.total_cmp(&b.ampacity))
             .unwrap_or(none)
@@ -93,21 +108,51 @@ impl<'a> Guarding<'a> {
 
     /// How long the conductor that is harmed first stands a dead short at the far end.
     pub fn withstands(&self) -> Duration {
-        let times = self.conductors.iter().map(|conductor| conductor.withstands);
+        let conductors = self.conductors.iter();
+        let times = conductors.map(|conductor| conductor.withstands(self.fault_far));
         times.reduce(Duration::min).unwrap_or(Duration::ZERO)
     }
 
-    /// Whether a device holds every pulse of the lead.
-    pub fn held_by(&self, device: &Protective<'_>) -> bool {
-        let mut pulses = self.duty.pulses.iter();
-        pulses.all(|pulse| device.holds(pulse.current, pulse.time))
+    /// How long the lead itself stands the largest short at its start.
+    pub fn withstands_near(&self) -> Duration {
+        let own = self.conductors.first();
+        own.map_or(Duration::ZERO, |own| own.withstands(self.demand.fault))
     }
 
-    /// Whether a device opens on a dead short at the far end before the cable is harmed.
+    /// The conductor that a dead short harms before a device is sure to open, if any: by the
+    /// smallest one at the far end, or by the largest at the start.
+    pub fn harmed_before(&self, device: &Protective<'_>) -> Option<LeadId> {
+        let device = device.in_air(self.demand.cold);
+        let far = device.opens_within(self.fault_far);
+        let far = far.unwrap_or(Duration::from_s(f64::INFINITY));
+        let conductors = self.conductors.iter();
+        let mut harmed: Vec<_> = conductors
+            .filter(|conductor| conductor.withstands(self.fault_far) < far)
+            .collect();
+        harmed.sort_by(|a, b| {
+            let (a, b) = (a.withstands(self.fault_far), b.withstands(self.fault_far));
+            a.total_cmp(&b)
+        });
+        let near = device.opens_within(self.demand.fault);
+        let late = near.is_none_or(|time| time > self.withstands_near());
+        let own = self.conductors.first().filter(|_| late);
+        harmed
+            .first()
+            .copied()
+            .or(own)
+            .map(|conductor| conductor.lead)
+    }
+
+    /// Whether a device holds every sequence of currents of the lead.
+    pub fn held_by(&self, device: &Protective<'_>) -> bool {
+        let device = device.in_air(self.demand.hot);
+        let mut sequences = self.sequences.iter();
+        sequences.all(|sequence| used_part(&device, sequence) <= 1.0 + HAIR)
+    }
+
+    /// Whether a device opens on a dead short anywhere before a conductor is harmed.
     pub fn opened_by(&self, device: &Protective<'_>) -> bool {
-        device
-            .opens_within(self.fault_far)
-            .is_some_and(|time| time <= self.withstands())
+        self.harmed_before(device).is_none()
     }
 
     /// Whether the cable has a lug for the device's studs.
@@ -135,7 +180,8 @@ impl<'a> Guarding<'a> {
 
     /// Whether a device carries and holds the currents.
     pub fn carried_by(&self, device: &Protective<'_>) -> bool {
-        device.rating >= self.least_rating() * (1.0 - HAIR) && self.held_by(device)
+        let hot = device.in_air(self.demand.hot);
+        hot.rating >= self.least_rating() * (1.0 - HAIR) && self.held_by(device)
     }
 }
 
@@ -182,9 +228,9 @@ pub fn chain(job: &Job, id: LeadId) -> Vec<LeadId> {
     chain
 }
 
-/// The lead with all that goes on from it, the returns of what it feeds, and every other return
-/// that a short to them or to the body would go through.
-fn conductors(wiring: &Wiring<'_>, faults: &Faults, id: LeadId, fault: Current) -> Vec<Guarded> {
+/// The lead with all that goes on from it, the returns of what it feeds, protected leads that end
+/// at the same bus, and every other return that a short to them or to the body would go through.
+fn conductors(wiring: &Wiring<'_>, faults: &Faults, id: LeadId) -> Vec<Guarded> {
     let job = wiring.job;
     let chain = chain(job, id);
     let ends: Vec<TerminalId> = chain.iter().map(|lead| job.lead(*lead).to).collect();
@@ -200,16 +246,22 @@ fn conductors(wiring: &Wiring<'_>, faults: &Faults, id: LeadId, fault: Current) 
     let own =
         fed.filter(|(_, negative)| !matches!(job.terminal(*negative).owner, Owner::Chassis(_)));
     let returns = own.flat_map(|(_, negative)| job.leads_at(negative));
+    // Leads that end at the same bus are fed through this one from their far end.
+    let beside = job.leads().filter(|(other, lead)| {
+        let on_bus = matches!(job.terminal(lead.to).owner, Owner::Bus(_));
+        on_bus && lead.is_protected() && ends.contains(&lead.to) && !chain.contains(other)
+    });
     let guarded = |lead: LeadId, share: f64| Guarded {
         lead,
         ampacity: wiring.ampacities[lead.0],
-        withstands: withstands(wiring, lead, fault * share),
         share,
+        stands_a2s: wiring.stands_a2s(lead),
     };
     let mut all: Vec<Guarded> = chain
         .iter()
         .copied()
         .chain(returns)
+        .chain(beside.map(|(other, _)| other))
         .map(|lead| guarded(lead, 1.0))
         .collect();
     for (lead, share) in faults.return_shares(wiring, id) {
@@ -222,16 +274,4 @@ fn conductors(wiring: &Wiring<'_>, faults: &Faults, id: LeadId, fault: Current) 
         }
     }
     all
-}
-
-/// How long the lead stands a fault, from its rated temperature to the limit in a fault.
-fn withstands(wiring: &Wiring<'_>, id: LeadId, fault: Current) -> Duration {
-    let cable = wiring.cables[id.0];
-    let Some(row) = wiring.catalog.material(cable.material) else {
-        return Duration::ZERO;
-    };
-    // Insulation of a rating above the limit stands at least its rating.
-    let end = wiring.job.rules.fault_limit.value.max(cable.rating);
-    let fault = fault.max(Current::from_a(1.0));
-    row.heats_in(cable.size.nominal_area(), fault, cable.rating, end)
 }

@@ -177,7 +177,7 @@ fn drops(wiring: &Wiring<'_>, solved: &Solved, corners: &mut Corners) -> Vec<Jud
             Importance::Ordinary => &job.rules.drop_ordinary,
         };
         let volts = solved.across(draw.positive, draw.negative);
-        let Some(source) = solved.feeding(volts) else {
+        let Some(source) = solved.feeding(draw.positive, volts) else {
             checks.push(unfed(
                 load.name(),
                 rule.map(|part| part.fraction() * system),

@@ -9,6 +9,7 @@ use super::grounds::{self, GroundOffset};
 use super::lines::{self, LedgerLine, OtherWay};
 use super::network::{BranchOwner, Draw, Source};
 use super::operate::Solved;
+use super::shares::Shares;
 use super::ways::{Step, Ways};
 use super::wiring::Wiring;
 use crate::check::{Check, CheckRule};
@@ -102,23 +103,33 @@ pub struct LoadLedger {
 /// Current through a stretch of body.
 #[derive(Debug, Clone, Serialize)]
 pub struct BondFlow {
-    /// The two points.
+    /// The two points; those of several bonds between the same points are numbered.
     pub name: String,
-    /// Amperes from the first point to the second.
+    /// The point that current flows to.
+    pub towards: String,
+    /// Amperes.
     pub amps: f64,
     /// What it loses.
     pub millivolt: f64,
     /// What it turns to heat.
     pub watts: f64,
-    /// Loads whose way goes over it.
-    pub loads: Vec<String>,
+    /// Whose current that is; small parts left out.
+    pub loads: Vec<BondShare>,
 }
 
-/// A state with its main ways, while its ledger is written.
+/// Part of a load's current that flows through a stretch of body.
+#[derive(Debug, Clone, Serialize)]
+pub struct BondShare {
+    /// The load.
+    pub load: String,
+    /// Amperes of its current, in the direction of the whole.
+    pub amps: f64,
+}
+
+/// A state with the shares of its loads, while its ledger is written.
 struct Desk<'a> {
     wiring: &'a Wiring<'a>,
     solved: &'a Solved,
-    ways: Ways,
     checks: &'a [Check],
 }
 
@@ -133,14 +144,23 @@ pub fn ledger(
     let desk = Desk {
         wiring,
         solved,
-        ways: Ways::of(solved),
         checks,
     };
+    let factors = solved.solver.factors(&solved.network, &solved.solution);
     let draws = solved.network.draws.iter();
-    let loads: Vec<LoadLedger> = draws
-        .filter(|draw| state.loads.contains(&draw.load))
-        .map(|draw| desk.load(draw, corners))
-        .collect();
+    let draws = draws.filter(|draw| state.loads.contains(&draw.load));
+    let (mut loads, mut bonds) = (Vec::new(), desk.bonds());
+    for draw in draws {
+        let volts = solved.across(draw.positive, draw.negative);
+        let amps = draw.current(volts, solved.network.floor_v).0;
+        let shares = factors
+            .as_ref()
+            .map(|factors| Shares::of(solved, factors, draw, amps));
+        loads.push(desk.load(draw, shares.as_ref(), corners));
+        if let Some(shares) = shares {
+            note_shares(&mut bonds, &draw.name, &shares);
+        }
+    }
     StateLedger {
         sources: solved
             .network
@@ -148,7 +168,7 @@ pub fn ledger(
             .iter()
             .map(|s| source(solved, s))
             .collect(),
-        bonds: desk.bonds(&loads),
+        bonds: bonds.into_iter().map(|(_, bond)| bond).collect(),
         loads,
     }
 }
@@ -176,7 +196,7 @@ fn source(solved: &Solved, source: &Source) -> SourceVolts {
 }
 
 impl Desk<'_> {
-    fn load(&self, draw: &Draw, corners: &mut Corners) -> LoadLedger {
+    fn load(&self, draw: &Draw, shares: Option<&Shares<'_>>, corners: &mut Corners) -> LoadLedger {
         let given = self.wiring.job.load(draw.load);
         let volts = self.solved.across(draw.positive, draw.negative);
         let across = Quantity::Across {
@@ -204,20 +224,28 @@ impl Desk<'_> {
             ground: None,
         };
         if ledger.sensitive {
-            ledger.ground = grounds::offset(self.wiring.job, &self.ways, corners, draw.negative);
+            ledger.ground = grounds::offset(self.wiring.job, corners, draw.negative);
         }
-        self.follow(draw, corners, &mut ledger);
+        self.follow(draw, shares, corners, &mut ledger);
         ledger.spare = self.spare(&ledger);
         ledger
     }
 
-    /// Follows the way of a load's current to the source that feeds it.
-    fn follow(&self, draw: &Draw, corners: &mut Corners, ledger: &mut LoadLedger) {
-        let Some(source) = self.solved.feeding(ledger.volts) else {
+    /// Follows the way that most of a load's current takes from the source that feeds it and back.
+    fn follow(
+        &self,
+        draw: &Draw,
+        shares: Option<&Shares<'_>>,
+        corners: &mut Corners,
+        ledger: &mut LoadLedger,
+    ) {
+        let source = self.solved.feeding(draw.positive, ledger.volts);
+        let (Some(source), Some(shares)) = (source, shares) else {
             return;
         };
-        let out = self.ways.between(source.positive, draw.positive);
-        let back = self.ways.between(draw.negative, source.negative);
+        let ways = Ways::of(&self.solved.network, |branch| shares.branch(branch));
+        let out = ways.between(source.positive, draw.positive);
+        let back = ways.between(draw.negative, source.negative);
         let (Some(out), Some(back)) = (out, back) else {
             return;
         };
@@ -231,9 +259,11 @@ impl Desk<'_> {
         ledger.source_v = Some(source_v);
         ledger.lost_v = Some(source_v - ledger.volts);
         ledger.lost_worst_v = Some(lost.worst);
-        ledger.other_ways = lines::other_ways_out(self.wiring, self.solved, source, &out);
-        let ways_back = lines::other_ways_back(self.wiring, self.solved, source, &back);
-        ledger.other_ways.extend(ways_back);
+        for (steps, is_back) in [(&out, false), (&back, true)] {
+            let others =
+                lines::other_ways(self.wiring, self.solved, shares, (&source, steps), is_back);
+            ledger.other_ways.extend(others);
+        }
         ledger.out = self.lines(&out);
         ledger.back = self.lines(&back);
     }
@@ -275,33 +305,45 @@ impl Desk<'_> {
         least.map(|spare| spare.clamp(-1.0, 1.0))
     }
 
-    fn bonds(&self, loads: &[LoadLedger]) -> Vec<BondFlow> {
-        /// Less is not worth telling.
-        const LEAST_A: f64 = 0.05;
+    /// The bonds that carry current, by position of their branch; whose it is comes later.
+    fn bonds(&self) -> Vec<(usize, BondFlow)> {
         let branches = self.solved.network.branches.iter().enumerate();
         let carrying = branches.filter_map(|(index, branch)| {
-            let amps = self.solved.branch_amps(index);
-            let bond = matches!(branch.owner, BranchOwner::Bond(_)) && amps.abs() >= LEAST_A;
-            bond.then_some((index, branch, amps))
+            let along = self.solved.branch_amps(index);
+            let is_bond = matches!(branch.owner, BranchOwner::Bond(_));
+            (is_bond && along.abs() >= LEAST_BOND_A).then_some((index, branch, along))
         });
         carrying
-            .map(|(index, branch, amps)| BondFlow {
-                name: lines::owner_name(self.wiring, branch),
-                amps,
-                millivolt: amps * branch.ohm * 1e3,
-                watts: amps * amps * branch.ohm,
-                loads: passing(loads, index),
+            .map(|(index, branch, along)| {
+                let towards = if along < 0.0 { branch.from } else { branch.to };
+                let flow = BondFlow {
+                    name: lines::owner_name(self.wiring, branch),
+                    towards: self.wiring.job.terminals[towards].name.clone(),
+                    amps: along.abs(),
+                    millivolt: along.abs() * branch.ohm * 1e3,
+                    watts: along * along * branch.ohm,
+                    loads: Vec::new(),
+                };
+                (index, flow)
             })
             .collect()
     }
 }
 
-/// Names of the loads whose way passes a branch.
-fn passing(loads: &[LoadLedger], branch: usize) -> Vec<String> {
-    let passes = |load: &&LoadLedger| {
-        let mut lines = load.out.iter().chain(&load.back);
-        lines.any(|line| line.branch == branch)
-    };
-    let loads = loads.iter().filter(passes);
-    loads.map(|load| load.load.clone()).collect()
+/// Less in a bond is not worth telling.
+const LEAST_BOND_A: f64 = 0.05;
+
+/// Part of a bond's current below which a load is not named.
+const LEAST_BOND_SHARE: f64 = 0.02;
+
+fn note_shares(bonds: &mut [(usize, BondFlow)], load: &str, shares: &Shares<'_>) {
+    for (branch, bond) in bonds {
+        let along = shares.solved_sign(*branch) * shares.branch(*branch);
+        if along.abs() >= (bond.amps * LEAST_BOND_SHARE).max(LEAST_BOND_A) {
+            bond.loads.push(BondShare {
+                load: load.to_owned(),
+                amps: along,
+            });
+        }
+    }
 }

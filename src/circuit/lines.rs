@@ -4,6 +4,7 @@ use serde::Serialize;
 
 use super::network::{Branch, BranchOwner, Source};
 use super::operate::Solved;
+use super::shares::Shares;
 use super::ways::Step;
 use super::wiring::{Element, PartKind, Wiring};
 
@@ -32,7 +33,8 @@ pub struct LedgerLine {
     pub branch: usize,
 }
 
-/// Current that comes to a point of the way, or leaves it, otherwise than along the way.
+/// Part of a load's current that comes to a point of its way, or leaves it, otherwise than along the
+/// way.
 #[derive(Debug, Clone, Serialize)]
 pub struct OtherWay {
     /// Whether it is on the way back.
@@ -43,7 +45,7 @@ pub struct OtherWay {
     pub by: String,
     /// How much.
     pub amps: f64,
-    /// Share of all current that comes to the point, or leaves it.
+    /// Share of all of the load's current that comes to the point, or leaves it.
     pub share: f64,
 }
 
@@ -123,40 +125,41 @@ pub fn owner_name(wiring: &Wiring<'_>, branch: &Branch) -> String {
     }
 }
 
-/// Where current comes to the way out otherwise than along it.
-pub fn other_ways_out(
+/// Where a load's current comes to its way, or leaves it, otherwise than along it. The steps lead
+/// from the source on the way out, and to it on the way back.
+pub fn other_ways(
     wiring: &Wiring<'_>,
     solved: &Solved,
-    source: &Source,
-    steps: &[Step],
+    shares: &Shares<'_>,
+    way: (&Source, &[Step]),
+    back: bool,
 ) -> Vec<OtherWay> {
+    let (source, steps) = way;
     let look = Look {
         wiring,
         solved,
-        back: false,
+        shares,
+        source,
+        on_the_way: steps.iter().map(|step| step.branch).collect(),
+        back,
     };
-    look.along(source, steps.iter().copied())
-}
-
-/// Where current leaves the way back otherwise than along it.
-pub fn other_ways_back(
-    wiring: &Wiring<'_>,
-    solved: &Solved,
-    source: &Source,
-    steps: &[Step],
-) -> Vec<OtherWay> {
-    let look = Look {
-        wiring,
-        solved,
-        back: true,
-    };
-    let turned = |step: &Step| Step {
-        forward: !step.forward,
-        ..*step
-    };
-    // From the source too: what is brought on the way out is what is taken on the way back.
-    let mut found = look.along(source, steps.iter().rev().map(turned));
-    found.reverse();
+    let mut found = Vec::new();
+    if !back {
+        look.note(source.positive, shares.source(source), &mut found);
+    }
+    for step in steps {
+        let branch = &solved.network.branches[step.branch];
+        // Out: what comes to the end of each step. Back: what leaves its start.
+        let node = if step.forward == back {
+            branch.from
+        } else {
+            branch.to
+        };
+        look.note(node, shares.branch(step.branch), &mut found);
+    }
+    if back {
+        look.note(source.negative, shares.source(source), &mut found);
+    }
     found
 }
 
@@ -166,47 +169,21 @@ const LEAST_SHARE: f64 = 0.01;
 struct Look<'a> {
     wiring: &'a Wiring<'a>,
     solved: &'a Solved,
+    shares: &'a Shares<'a>,
+    /// The source at the end of the way.
+    source: &'a Source,
+    on_the_way: Vec<usize>,
     back: bool,
 }
 
 impl Look<'_> {
-    fn along(&self, source: &Source, steps: impl Iterator<Item = Step>) -> Vec<OtherWay> {
-        let start = if self.back {
-            source.negative
-        } else {
-            source.positive
-        };
-        let steps: Vec<Step> = steps.collect();
-        let mut found = Vec::new();
-        let mut node = start;
-        for (index, step) in steps.iter().enumerate() {
-            let before = index.checked_sub(1).map(|index| steps[index].branch);
-            self.note(node, before, step.branch, &source.name, &mut found);
-            let branch = &self.solved.network.branches[step.branch];
-            node = if step.forward { branch.to } else { branch.from };
-        }
-        found
-    }
-
-    /// What comes to a node besides what came along the way. `source` is told of at its own
-    /// terminals only as what comes along the way.
-    fn note(
-        &self,
-        node: usize,
-        before: Option<usize>,
-        next: usize,
-        source: &str,
-        found: &mut Vec<OtherWay>,
-    ) {
-        let brought = self.brought(node);
-        let sum: f64 = brought.iter().map(|(_, _, amps)| amps).sum();
-        for (by, branch, amps) in brought {
-            let on_the_way = match branch {
-                Some(branch) => branch == next || Some(branch) == before,
-                None => before.is_none() && by == source,
-            };
+    /// What comes to a node, or leaves it, besides what takes the way.
+    fn note(&self, node: usize, own: f64, found: &mut Vec<OtherWay>) {
+        let others = self.others(node);
+        let sum: f64 = own.abs() + others.iter().map(|(_, amps)| amps).sum::<f64>();
+        for (by, amps) in others {
             let share = amps / sum;
-            if !on_the_way && share >= LEAST_SHARE {
+            if share >= LEAST_SHARE {
                 found.push(OtherWay {
                     back: self.back,
                     at: self.wiring.job.terminals[node].name.clone(),
@@ -218,23 +195,21 @@ impl Look<'_> {
         }
     }
 
-    /// Everything that brings current to a node (takes it away, on the way back): its name, its
-    /// branch if it is one, and amperes.
-    fn brought(&self, node: usize) -> Vec<(String, Option<usize>, f64)> {
-        const NOTHING_A: f64 = 1e-6;
+    /// Everything off the way that brings a part of the load's current to a node, or takes it away
+    /// on the way back, with that part.
+    fn others(&self, node: usize) -> Vec<(String, f64)> {
         let network = &self.solved.network;
+        let sign = if self.back { -1.0 } else { 1.0 };
         let mut all = Vec::new();
         for (index, branch) in network.branches.iter().enumerate() {
-            let along = self.solved.branch_amps(index);
-            let into = match (branch.from == node, branch.to == node) {
+            let along = sign * self.shares.branch(index);
+            let amps = match (branch.from == node, branch.to == node) {
+                _ if self.on_the_way.contains(&index) => continue,
                 (true, false) => -along,
                 (false, true) => along,
                 _ => continue,
             };
-            let amps = if self.back { -into } else { into };
-            if amps > NOTHING_A {
-                all.push((owner_name(self.wiring, branch), Some(index), amps));
-            }
+            all.push((owner_name(self.wiring, branch), amps));
         }
         for source in &network.sources {
             let pole = if self.back {
@@ -242,13 +217,11 @@ impl Look<'_> {
             } else {
                 source.positive
             };
-            let amps = source
-                .current(self.solved.across(source.positive, source.negative))
-                .0;
-            if pole == node && amps > NOTHING_A {
-                all.push((source.name.clone(), None, amps));
+            if pole == node && source.name != self.source.name {
+                all.push((source.name.clone(), self.shares.source(source)));
             }
         }
+        all.retain(|(_, amps)| *amps > 0.0);
         all
     }
 }

@@ -4,6 +4,7 @@
 //! alternators regulate until they reach their limit. The same network can be written as a deck for
 //! a general circuit simulator.
 
+mod along;
 mod battery;
 mod bridges;
 mod corner;
@@ -17,6 +18,9 @@ mod ledger;
 mod lines;
 mod network;
 mod operate;
+mod sequence;
+mod shares;
+mod shorts;
 mod solve;
 mod sparse;
 #[cfg(test)]
@@ -27,17 +31,18 @@ mod wiring;
 
 pub use corner::{Corner, Corners, Harm, Quantity, Worst};
 pub use duty::{LeadDuty, Pulse, duties};
-pub use fault::Faults;
+pub use fault::{Faults, Span, Spot};
 pub use grounds::GroundOffset;
 pub use guarding::{Guarded, Guarding, wanted};
 pub use judge::{Judged, JudgedQuantity, judge};
-pub use ledger::{BondFlow, LoadLedger, SourceVolts, Standing, StateLedger};
+pub use ledger::{BondFlow, BondShare, LoadLedger, SourceVolts, Standing, StateLedger};
 pub use lines::{LedgerLine, OtherWay};
 pub use network::{Branch, BranchOwner, Draw, DrawKind, Network, Source};
 pub use operate::Solved;
-pub use solve::{Solution, Solver, solve};
+pub use sequence::{Sequence, used_part};
+pub use solve::{Solution, Solver};
 pub use tolerance::Doubt;
-pub use wiring::{Element, LeadOhms, PartKind, Wiring};
+pub use wiring::{Element, LeadOhms, PartKind, Wiring, stands_a2s};
 
 use serde::Serialize;
 

@@ -72,12 +72,14 @@ impl Solved {
         collapsed(&self.network, &self.solution.volts)
     }
 
-    /// The source that feeds a load: of all that hold their voltage (batteries, and alternators that
-    /// regulate), the one that is nearest to the load in volts and not below it. `None` when every
-    /// source is below the load.
-    pub fn feeding(&self, load_v: f64) -> Option<&Source> {
+    /// The source that feeds a load: of all that conductors join to its positive node and that hold
+    /// their voltage (batteries, and alternators that regulate), the one that is nearest to the load
+    /// in volts and not below it. `None` when every source is below the load.
+    pub fn feeding(&self, positive: usize, load_v: f64) -> Option<&Source> {
         const HAIR_V: f64 = 1e-9;
-        let above = self.network.sources.iter().filter_map(|source| {
+        let sources = self.network.sources.iter();
+        let joined = sources.filter(|source| self.solver.joined(source.positive, positive));
+        let above = joined.filter_map(|source| {
             let volts = self.across(source.positive, source.negative);
             let amps = source.current(volts).0;
             let holds = source

@@ -6,7 +6,7 @@
 
 use super::bridges::bridges;
 use super::network::{DrawKind, Network};
-use super::sparse::{Elimination, Factors, Matrix};
+use super::sparse::{Elimination, Factors, Matrix, Transfer};
 
 /// Volts of every node.
 #[derive(Debug, Clone)]
@@ -31,6 +31,8 @@ pub struct Solver {
     is_reference: Vec<bool>,
     elimination: Elimination,
     is_bridge: Vec<bool>,
+    /// The part of the conductors that each node is in.
+    conductors: Vec<usize>,
 }
 
 impl Solver {
@@ -48,12 +50,18 @@ impl Solver {
             references,
             is_reference,
             is_bridge: bridges_of(network),
+            conductors: conductors(network),
         }
     }
 
     /// Whether a branch, by position, is the only way for current between its two sides.
     pub fn is_bridge(&self, branch: usize) -> bool {
         self.is_bridge.get(branch).copied().unwrap_or(false)
+    }
+
+    /// Whether conductors join two nodes.
+    pub fn joined(&self, a: usize, b: usize) -> bool {
+        self.conductors[a] == self.conductors[b]
     }
 
     /// Whether every branch is the only way.
@@ -123,6 +131,14 @@ impl Solver {
         system.matrix.factor()
     }
 
+    /// Volts at each node for a current put in at another, of a network of batteries and resistances;
+    /// nothing at the references, and nothing at all where the network cannot be solved.
+    pub fn transfer(&self, network: &Network, solution: &Solution) -> Transfer {
+        let unknown = |node: &usize| !self.is_reference[*node];
+        let factors = self.factors(network, solution);
+        factors.map_or_else(Transfer::default, |factors| factors.transfer(unknown))
+    }
+
     /// The conductances at the present volts, and the current that is out of balance at each node.
     ///
     /// On the first step loads of fixed current or power count at their stated demand and
@@ -173,11 +189,6 @@ fn bridges_of(network: &Network) -> Vec<bool> {
     only_way
 }
 
-/// Solves a network.
-pub fn solve(network: &Network) -> Solution {
-    Solver::of(network).solve(network)
-}
-
 /// One node of every connected part: the negative terminal of its first source, else its first node.
 fn references(network: &Network) -> Vec<usize> {
     let mut root: Vec<usize> = (0..network.nodes).collect();
@@ -198,6 +209,18 @@ fn references(network: &Network) -> Vec<usize> {
     references
 }
 
+/// For each node, the one that stands for all that conductors join to it.
+fn conductors(network: &Network) -> Vec<usize> {
+    let mut root: Vec<usize> = (0..network.nodes).collect();
+    for branch in &network.branches {
+        let (a, b) = (find(&mut root, branch.from), find(&mut root, branch.to));
+        root[a.max(b)] = a.min(b);
+    }
+    (0..network.nodes)
+        .map(|node| find(&mut root, node))
+        .collect()
+}
+
 /// The node that stands for the part of the network that a node is in.
 fn find(root: &mut [usize], mut node: usize) -> usize {
     while root[node] != node {
@@ -206,15 +229,6 @@ fn find(root: &mut [usize], mut node: usize) -> usize {
         node = root[node];
     }
     node
-}
-
-/// Volts at every node for a current of one ampere put in at every other; nothing at the reference
-/// nodes, and nothing at all where the network cannot be solved.
-pub fn transfer(network: &Network, solution: &Solution) -> Vec<Vec<f64>> {
-    let solver = Solver::of(network);
-    let nodes = 0..network.nodes;
-    let columns = nodes.map(|node| solver.answer(network, solution, &[(node, 1.0)]));
-    columns.collect()
 }
 
 struct System<'a> {

@@ -4,15 +4,19 @@
 //! neighbours first fills in almost nothing and no pivoting is needed. The order of elimination
 //! follows from the pattern alone and serves all sizes and states of one network.
 
+use std::cmp::Ordering;
 use std::collections::BTreeSet;
+use std::ops::Range;
 
 /// The order in which nodes are eliminated, and the entries that this fills.
 #[derive(Debug, Clone)]
 pub struct Elimination {
     /// The step at which each node goes; position = node.
     step_of: Vec<usize>,
-    /// The later steps that each step touches, rising; position = step.
-    touched: Vec<Vec<usize>>,
+    /// Where the entries of each step start in `touched`, and where the last ones end.
+    starts: Vec<usize>,
+    /// The later steps that each step touches, rising, step after step.
+    touched: Vec<usize>,
 }
 
 impl Elimination {
@@ -41,19 +45,35 @@ impl Elimination {
             }
             touched_nodes.push(around);
         }
-        let in_steps = |nodes: Vec<usize>| {
-            let mut steps: Vec<usize> = nodes.into_iter().map(|node| step_of[node]).collect();
-            steps.sort_unstable();
-            steps
-        };
+        let mut starts = vec![0];
+        let mut touched = Vec::new();
+        for around in touched_nodes {
+            let first = touched.len();
+            touched.extend(around.into_iter().map(|node| step_of[node]));
+            touched[first..].sort_unstable();
+            starts.push(touched.len());
+        }
         Self {
-            touched: touched_nodes.into_iter().map(in_steps).collect(),
             step_of,
+            starts,
+            touched,
         }
     }
 
     fn len(&self) -> usize {
         self.step_of.len()
+    }
+
+    /// Where the entries of a step lie.
+    fn entries(&self, step: usize) -> Range<usize> {
+        self.starts[step]..self.starts[step + 1]
+    }
+
+    /// Where the entry of a step for a later one lies.
+    fn entry(&self, step: usize, later: usize) -> Option<usize> {
+        let entries = self.entries(step);
+        let position = self.touched[entries.clone()].binary_search(&later);
+        position.ok().map(|position| entries.start + position)
     }
 
     /// An answer by steps put in the order of the nodes.
@@ -75,23 +95,19 @@ impl Elimination {
 pub struct Matrix<'a> {
     elimination: &'a Elimination,
     diagonal: Vec<f64>,
-    /// Entries below the diagonal, by column; positions as in `touched`.
-    below: Vec<Vec<f64>>,
-    /// Entries right of the diagonal, by row; positions as in `touched`.
-    right: Vec<Vec<f64>>,
+    /// Entries below the diagonal, by column, as in `touched`.
+    below: Vec<f64>,
+    /// Entries right of the diagonal, by row, as in `touched`.
+    right: Vec<f64>,
 }
 
 impl<'a> Matrix<'a> {
     /// A matrix of zeros.
     pub fn zeros(elimination: &'a Elimination) -> Self {
-        let empty = || {
-            let touched = elimination.touched.iter();
-            touched.map(|steps| vec![0.0; steps.len()]).collect()
-        };
         Self {
             diagonal: vec![0.0; elimination.len()],
-            below: empty(),
-            right: empty(),
+            below: vec![0.0; elimination.touched.len()],
+            right: vec![0.0; elimination.touched.len()],
             elimination,
         }
     }
@@ -109,17 +125,15 @@ impl<'a> Matrix<'a> {
     }
 
     fn add_at(&mut self, row: usize, column: usize, value: f64) {
-        let touched = &self.elimination.touched;
+        let elimination = self.elimination;
         let entry = match row.cmp(&column) {
-            std::cmp::Ordering::Equal => Some(&mut self.diagonal[row]),
-            std::cmp::Ordering::Less => {
-                let position = touched[row].binary_search(&column).ok();
-                position.map(|position| &mut self.right[row][position])
-            }
-            std::cmp::Ordering::Greater => {
-                let position = touched[column].binary_search(&row).ok();
-                position.map(|position| &mut self.below[column][position])
-            }
+            Ordering::Equal => Some(&mut self.diagonal[row]),
+            Ordering::Less => elimination
+                .entry(row, column)
+                .map(|entry| &mut self.right[entry]),
+            Ordering::Greater => elimination
+                .entry(column, row)
+                .map(|entry| &mut self.below[entry]),
         };
         debug_assert!(entry.is_some(), "an entry outside the pattern");
         if let Some(entry) = entry {
@@ -131,23 +145,23 @@ impl<'a> Matrix<'a> {
     pub fn factor(mut self) -> Option<Factors<'a>> {
         /// Smallest pivot that is told from nothing, in siemens.
         const LEAST_PIVOT: f64 = 1e-13;
+        let elimination = self.elimination;
         for step in 0..self.diagonal.len() {
             let pivot = self.diagonal[step];
             if pivot.is_nan() || pivot.abs() < LEAST_PIVOT {
                 return None;
             }
-            for value in &mut self.below[step] {
-                *value /= pivot;
-            }
-            let touched = &self.elimination.touched[step];
-            for (i, row) in touched.iter().copied().enumerate() {
-                let factor = self.below[step][i];
+            let entries = elimination.entries(step);
+            for row_entry in entries.clone() {
+                self.below[row_entry] /= pivot;
+                let factor = self.below[row_entry];
                 if factor == 0.0 {
                     continue;
                 }
-                for (j, column) in touched.iter().copied().enumerate() {
-                    let value = factor * self.right[step][j];
-                    self.add_at(row, column, -value);
+                let row = elimination.touched[row_entry];
+                for column_entry in entries.clone() {
+                    let value = factor * self.right[column_entry];
+                    self.add_at(row, elimination.touched[column_entry], -value);
                 }
             }
         }
@@ -162,60 +176,107 @@ pub struct Factors<'a>(Matrix<'a>);
 impl Factors<'_> {
     /// Solves for a right side.
     pub fn solve(&self, right_side: &[f64]) -> Vec<f64> {
-        let Matrix {
-            elimination,
-            diagonal,
-            below,
-            right,
-        } = &self.0;
-        let mut x = elimination.by_step(right_side);
-        substitute_down(&mut x, below, elimination);
-        for step in (0..x.len()).rev() {
-            let known = sum_above(&x, &right[step], &elimination.touched[step]);
-            x[step] = (x[step] - known) / diagonal[step];
+        let matrix = &self.0;
+        let mut x = matrix.elimination.by_step(right_side);
+        for step in 0..x.len() {
+            self.carry_down(&mut x, step, &matrix.below);
         }
-        elimination.by_node(&x)
+        for step in (0..x.len()).rev() {
+            x[step] = (x[step] - self.sum_after(&x, step, &matrix.right)) / matrix.diagonal[step];
+        }
+        matrix.elimination.by_node(&x)
     }
 
     /// Solves with the transposed matrix.
     pub fn solve_transposed(&self, right_side: &[f64]) -> Vec<f64> {
-        let Matrix {
-            elimination,
-            diagonal,
-            below,
-            right,
-        } = &self.0;
-        let mut x = elimination.by_step(right_side);
+        let matrix = &self.0;
+        let mut x = matrix.elimination.by_step(right_side);
         for step in 0..x.len() {
-            x[step] /= diagonal[step];
-            let value = x[step];
-            if value != 0.0 {
-                for (later, factor) in elimination.touched[step].iter().zip(&right[step]) {
-                    x[*later] -= factor * value;
-                }
-            }
+            x[step] /= matrix.diagonal[step];
+            self.carry_down(&mut x, step, &matrix.right);
         }
         for step in (0..x.len()).rev() {
-            x[step] -= sum_above(&x, &below[step], &elimination.touched[step]);
+            x[step] -= self.sum_after(&x, step, &matrix.below);
         }
-        elimination.by_node(&x)
+        matrix.elimination.by_node(&x)
     }
-}
 
-fn substitute_down(x: &mut [f64], below: &[Vec<f64>], elimination: &Elimination) {
-    for step in 0..x.len() {
+    /// The answers of a symmetric matrix to a current at each of the unknown nodes. One substitution
+    /// a node suffices, and it touches only the steps that lie before the node in the elimination.
+    pub fn transfer(&self, unknown: impl Fn(&usize) -> bool) -> Transfer {
+        let matrix = &self.0;
+        let nodes = 0..matrix.elimination.len();
+        let mut x = vec![0.0; matrix.diagonal.len()];
+        let path = |node: usize| {
+            if unknown(&node) {
+                self.path(matrix.elimination.step_of[node], &mut x)
+            } else {
+                Vec::new()
+            }
+        };
+        Transfer {
+            paths: nodes.map(path).collect(),
+        }
+    }
+
+    /// What a current at a step comes to at every step after it, over the root of the pivot; `x` is
+    /// all zeros before and after.
+    fn path(&self, from: usize, x: &mut [f64]) -> Vec<(usize, f64)> {
+        let matrix = &self.0;
+        let mut path = Vec::new();
+        x[from] = 1.0;
+        let mut step = Some(from);
+        while let Some(at) = step {
+            self.carry_down(x, at, &matrix.below);
+            path.push((at, x[at] / matrix.diagonal[at].abs().sqrt()));
+            x[at] = 0.0;
+            // The first step touched comes next: all others that this one touches, it touches too.
+            step = matrix.elimination.touched[matrix.elimination.entries(at)]
+                .first()
+                .copied();
+        }
+        path
+    }
+
+    fn carry_down(&self, x: &mut [f64], step: usize, factors: &[f64]) {
         let value = x[step];
         if value != 0.0 {
-            for (later, factor) in elimination.touched[step].iter().zip(&below[step]) {
-                x[*later] -= factor * value;
+            for entry in self.0.elimination.entries(step) {
+                x[self.0.elimination.touched[entry]] -= factors[entry] * value;
             }
         }
     }
+
+    fn sum_after(&self, x: &[f64], step: usize, factors: &[f64]) -> f64 {
+        let entries = self.0.elimination.entries(step);
+        let later = &self.0.elimination.touched[entries.clone()];
+        let products = later.iter().zip(&factors[entries]);
+        products.map(|(later, factor)| factor * x[*later]).sum()
+    }
 }
 
-fn sum_above(x: &[f64], factors: &[f64], touched: &[usize]) -> f64 {
-    let products = touched.iter().zip(factors);
-    products.map(|(later, factor)| factor * x[*later]).sum()
+/// Volts at each node of a network of batteries and resistances for a current put in at another.
+#[derive(Debug, Clone, Default)]
+pub struct Transfer {
+    paths: Vec<Vec<(usize, f64)>>,
+}
+
+impl Transfer {
+    /// Volts at node `a` for one ampere put in at node `b`.
+    pub fn z(&self, a: usize, b: usize) -> f64 {
+        let (Some(a), Some(b)) = (self.paths.get(a), self.paths.get(b)) else {
+            return 0.0;
+        };
+        let (mut i, mut j, mut sum) = (0, 0, 0.0);
+        while let (Some((one, x)), Some((other, y))) = (a.get(i), b.get(j)) {
+            if one == other {
+                sum += x * y;
+            }
+            i += usize::from(one <= other);
+            j += usize::from(other <= one);
+        }
+        sum
+    }
 }
 
 #[cfg(test)]
@@ -264,6 +325,28 @@ mod tests {
     }
 
     #[test]
+    fn transfers_are_the_columns_of_the_inverse() {
+        let elimination = Elimination::of(4, PAIRS);
+        let mut matrix = Matrix::zeros(&elimination);
+        for (a, b) in PAIRS {
+            for (row, column, value) in [(a, a, 1.0), (b, b, 1.0), (a, b, -1.0), (b, a, -1.0)] {
+                matrix.add(row, column, value);
+            }
+        }
+        matrix.add(0, 0, 0.5);
+        let factors = matrix.factor().unwrap();
+        let transfer = factors.transfer(|_| true);
+        for a in 0..4 {
+            let mut right_side = [0.0; 4];
+            right_side[a] = 1.0;
+            let column = factors.solve(&right_side);
+            for (b, volts) in column.iter().enumerate() {
+                assert!((transfer.z(a, b) - volts).abs() < 1e-12);
+            }
+        }
+    }
+
+    #[test]
     fn a_singular_matrix_has_no_factors() {
         let elimination = Elimination::of(2, [(0, 1)]);
         let mut matrix = Matrix::zeros(&elimination);
@@ -276,6 +359,6 @@ mod tests {
     #[test]
     fn a_star_is_eliminated_from_its_rays() {
         let elimination = Elimination::of(5, (1..5).map(|ray| (0, ray)));
-        assert!(elimination.touched.iter().all(|steps| steps.len() <= 1));
+        assert!((0..5).all(|step| elimination.entries(step).len() <= 1));
     }
 }

@@ -3,7 +3,7 @@
 //! In a ring current reaches a load by several ways. Of each ring the conductor that carries least
 //! is left out; what remains joins any two points in one way, the one that carries most.
 
-use super::operate::Solved;
+use super::network::Network;
 
 /// One branch of a way.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -14,7 +14,7 @@ pub struct Step {
     pub forward: bool,
 }
 
-/// The main ways of a state.
+/// The main ways of a current.
 #[derive(Debug, Clone)]
 pub struct Ways {
     /// The steps that leave each node, with the node that each leads to.
@@ -22,14 +22,15 @@ pub struct Ways {
 }
 
 impl Ways {
-    /// Leaves the weakest conductor of each ring out.
-    pub fn of(solved: &Solved) -> Self {
-        let branches = &solved.network.branches;
-        let amps = |index: usize| solved.branch_amps(index).abs();
+    /// Leaves the weakest conductor of each ring out; `amps` is what flows through a branch, by
+    /// position.
+    pub fn of(network: &Network, amps: impl Fn(usize) -> f64) -> Self {
+        let branches = &network.branches;
+        let amps = |index: usize| amps(index).abs();
         let mut strongest_first: Vec<usize> = (0..branches.len()).collect();
         strongest_first.sort_by(|a, b| amps(*b).total_cmp(&amps(*a)).then(a.cmp(b)));
-        let mut groups = Groups::of(solved.network.nodes);
-        let mut beside = vec![Vec::new(); solved.network.nodes];
+        let mut groups = Groups::of(network.nodes);
+        let mut beside = vec![Vec::new(); network.nodes];
         for index in strongest_first {
             let (from, to) = (branches[index].from, branches[index].to);
             if groups.join(from, to) {

@@ -1,10 +1,10 @@
 //! The conductors of a job: which cable and which device each lead has.
 
-use crate::catalog::{Cable, Catalog};
+use crate::catalog::{Cable, Catalog, RuleSet};
 use crate::file::words;
 use crate::heat::Laid;
 use crate::job::{Job, LeadId, Season};
-use crate::quantity::{Current, Resistance, Temperature};
+use crate::quantity::{Current, Length, Resistance, Temperature};
 use crate::route::{EndPoint, Route};
 
 /// A job with a cable, an ampacity and a device resistance for each lead.
@@ -82,11 +82,10 @@ impl Wiring<'_> {
                 ohm: joint,
             };
             elements.push(joint_at(&section.from));
-            let cold = cable.max_resistance.of(section.cut).ohm();
             elements.push(Element {
                 name: format!("cable, {:.2} m of {}", section.cut.m(), cable.size),
                 kind: PartKind::Cable,
-                ohm: cold * self.warming(cable, celsius),
+                ohm: self.length_ohm(lead, section.cut, celsius),
             });
             elements.push(joint_at(&section.to));
             let guard = self.guards[lead.0].ohm();
@@ -115,11 +114,21 @@ impl Wiring<'_> {
         }
     }
 
-    /// Resistance of a lead's conductor at a temperature.
+    /// Resistance of a lead's whole cable, its conductor at a temperature.
     pub fn cable_ohm(&self, lead: LeadId, celsius: f64) -> f64 {
+        self.length_ohm(lead, self.route.leads[lead.0].cut(), celsius)
+    }
+
+    /// Resistance of a length of a lead's cable, its conductor at a temperature.
+    pub fn length_ohm(&self, lead: LeadId, length: Length, celsius: f64) -> f64 {
         let cable = self.cables[lead.0];
-        let cut = self.route.leads[lead.0].cut();
-        cable.max_resistance.of(cut).ohm() * self.warming(cable, celsius)
+        cable.max_resistance.of(length).ohm() * self.warming(cable, celsius)
+    }
+
+    /// Heat that a lead stands in a fault, from its rated temperature to the limit in a fault, as
+    /// current squared times time, in A²s.
+    pub fn stands_a2s(&self, lead: LeadId) -> f64 {
+        stands_a2s(self.cables[lead.0], &self.job.rules, self.catalog)
     }
 
     /// R(T) / R(20): (beta + T) / (beta + 20), IEC 60949.
@@ -171,4 +180,16 @@ impl Wiring<'_> {
         };
         steady.min(cable.rating).max(way.ambient).c()
     }
+}
+
+/// Heat that a cable stands in a fault, from its rated temperature to the limit in a fault, as
+/// current squared times time, in A²s.
+pub fn stands_a2s(cable: &Cable, rules: &RuleSet, catalog: &Catalog) -> f64 {
+    // Insulation of a rating above the limit stands at least its rating.
+    let end = rules.fault_limit.value.max(cable.rating);
+    let one = Current::from_a(1.0);
+    catalog.material(cable.material).map_or(0.0, |row| {
+        let area = cable.size.nominal_area();
+        row.heats_in(area, one, cable.rating, end).s()
+    })
 }

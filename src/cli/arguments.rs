@@ -119,6 +119,8 @@ pub enum DocumentName {
     Sizing,
     /// Where the volts go: what every load gets, and what takes the rest
     Volts,
+    /// Which metres of lead a dead short finds protected
+    Faults,
     /// Every verdict with its source
     Checks,
     /// The way of every lead, its clamps and panels
@@ -142,7 +144,7 @@ pub enum FormName {
     Html,
     /// Pages for print
     Pdf,
-    /// Rows for a spreadsheet (bill and cuts)
+    /// Rows for a spreadsheet (bill, cuts and faults)
     Csv,
     /// The data behind it
     Json,

@@ -18,6 +18,7 @@ pub fn run(options: &CheckOptions) -> Result<Outcome, CommandError> {
         pack.view
             .checks
             .retain(|check| check.check.verdict != Verdict::Pass);
+        pack.view.check_groups.clear();
     }
     let form = Form::Text {
         width: output::width(None),

@@ -23,13 +23,14 @@ pub struct Pack<'a> {
 
 impl DocumentName {
     /// The documents that people read, in the order of the pack.
-    pub const READ: [Self; 9] = [
+    pub const READ: [Self; 10] = [
         Self::Bill,
         Self::Shopping,
         Self::Cuts,
         Self::Crimps,
         Self::Sizing,
         Self::Volts,
+        Self::Faults,
         Self::Checks,
         Self::Route,
         Self::Install,
@@ -44,6 +45,7 @@ impl DocumentName {
             Self::Crimps => "Crimp schedule",
             Self::Sizing => "Sizing report",
             Self::Volts => "Volts",
+            Self::Faults => "Faults",
             Self::Checks => "Checks",
             Self::Route => "Route sheet",
             Self::Install => "Install plan",
@@ -81,6 +83,7 @@ impl<'a> Pack<'a> {
         let table = match name {
             DocumentName::Bill => documents::rows::bill(&self.view),
             DocumentName::Cuts => documents::rows::cuts(&self.view),
+            DocumentName::Faults => documents::rows::faults(&self.view),
             other => return Err(no_such_form(other, FormName::Csv)),
         };
         documents::csv::write(&table.headers, &table.rows)
@@ -101,6 +104,7 @@ impl<'a> Pack<'a> {
             DocumentName::Cuts => json(&view.cuts),
             DocumentName::Crimps | DocumentName::Sizing | DocumentName::Route => json(&view.leads),
             DocumentName::Volts => json(&view.volts),
+            DocumentName::Faults => json(&view.faults),
             DocumentName::Checks => json(&view.checks),
             DocumentName::Install => json(&view.steps),
             DocumentName::Circuit => json(&view.states),
@@ -160,7 +164,9 @@ fn no_such_form(name: DocumentName, form: FormName) -> CommandError {
     let forms = match name {
         DocumentName::Plan => "json",
         DocumentName::Circuit => "spice, json",
-        DocumentName::Bill | DocumentName::Cuts => "text, md, html, pdf, csv, json",
+        DocumentName::Bill | DocumentName::Cuts | DocumentName::Faults => {
+            "text, md, html, pdf, csv, json"
+        }
         _ => "text, md, html, pdf, json",
     };
     let title = name.title().to_lowercase();

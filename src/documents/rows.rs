@@ -62,6 +62,51 @@ pub fn bill(view: &PlanView) -> Rows {
     }
 }
 
+/// Shorts at the points of every positive lead, with the lead's metres.
+pub fn faults(view: &PlanView) -> Rows {
+    let figure = |value: Option<f64>, places: usize| {
+        value.map_or_else(String::new, |value| format!("{value:.places$}"))
+    };
+    let mut rows = Vec::new();
+    for lead in &view.faults.leads {
+        for point in &lead.points {
+            rows.push(vec![
+                lead.lead.clone(),
+                format!("{:.3}", lead.metres.all_m),
+                format!("{:.3}", lead.metres.protected_m),
+                format!("{:.3}", lead.metres.permitted_m),
+                format!("{:.3}", lead.metres.bare_m),
+                point.name.to_owned(),
+                format!("{:.3}", point.at_m),
+                format!("{:.0}", point.smallest_a),
+                format!("{:.0}", point.largest_a),
+                point.device_of.clone().unwrap_or_default(),
+                figure(point.opens_within_s, 3),
+                figure(point.lets_through_a2s, 0),
+                format!("{:.0}", lead.stands_a2s),
+            ]);
+        }
+    }
+    Rows {
+        headers: vec![
+            "lead",
+            "length_m",
+            "protected_m",
+            "permitted_m",
+            "not_protected_m",
+            "short_at",
+            "at_m",
+            "smallest_a",
+            "largest_a",
+            "device_of",
+            "opens_within_s",
+            "lets_through_a2s",
+            "stands_a2s",
+        ],
+        rows,
+    }
+}
+
 /// Every cable to cut.
 pub fn cuts(view: &PlanView) -> Rows {
     let mut rows = Vec::new();

@@ -40,9 +40,15 @@ pub(super) fn fit(site: Site<'_>, ledger: &mut Ledger) -> Vec<FittedClamp> {
 fn fit_leg<'a>(site: Site<'a>, leg: LegId, ledger: &mut Ledger) -> Vec<Group<'a>> {
     let leads = site.leads_on(leg).into_iter();
     let sized = leads.filter_map(|lead| Some((lead, site.diameter(lead)?)));
-    let mut cables: Vec<(LeadId, Length)> = sized.collect();
+    let apart = |cable: &(LeadId, Length)| site.job.lead(cable.0).own_clamps;
+    let (own, mut cables): (Vec<_>, Vec<(LeadId, Length)>) = sized.partition(apart);
     cables.sort_by(|a, b| b.1.total_cmp(&a.1));
     let mut groups: Vec<Group<'a>> = Vec::new();
+    for cable in own {
+        let part = find(site, leg, cable.1).ok();
+        let cables = vec![cable];
+        groups.push(Group { cables, part });
+    }
     while !cables.is_empty() {
         // The longest run of cables, thickest first, that some clamp grips.
         let gripped = (1..=cables.len()).rev().find_map(|count| {

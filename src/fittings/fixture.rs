@@ -90,6 +90,7 @@ impl Text {
             route,
             sizing,
             protection: Protection {
+                coverage: crate::protection::Coverage::default(),
                 guards: Vec::new(),
                 checks: Vec::new(),
             },

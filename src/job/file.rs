@@ -127,6 +127,12 @@ table! {
         end_slack: Option<Length>,
         /// Measuring tolerance, in percent of the routed length.
         measuring_tolerance: Option<Ratio>,
+        /// Resistance of an aged battery, in percent of its own; for the smallest fault current.
+        aged_resistance: Option<Ratio>,
+        /// Resistance of a fault itself, where a lead touches the body; nothing for a bolted one.
+        fault_contact: Option<Resistance>,
+        /// Whether the device nearest to a fault must open before those nearer to the source.
+        selectivity: Option<bool>,
     }
 }
 
@@ -387,6 +393,8 @@ table! {
         link: Option<Length>,
         /// Which end moves with the engine.
         moves: MovingEnd = "none",
+        /// Whether it gets clamps of its own, apart from the leads that run the same way.
+        own_clamps: bool = "false",
     }
 }
 

@@ -3,7 +3,7 @@
 use super::file::RulesFile;
 use crate::catalog::{Basis, Cited, RuleSet};
 use crate::diagnostic::{Diagnostic, Problem};
-use crate::quantity::{ConductorSize, Length, Ratio, TemperatureDifference, Voltage};
+use crate::quantity::{ConductorSize, Length, Ratio, Resistance, TemperatureDifference, Voltage};
 
 /// A rule that the job made less strict than the setting has it.
 #[derive(Debug, Clone, PartialEq, Eq, serde::Serialize)]
@@ -53,6 +53,18 @@ impl Shown for ConductorSize {
     }
 }
 
+impl Shown for Resistance {
+    fn shown(&self) -> String {
+        format!("{:.1} mohm", self.milliohm())
+    }
+}
+
+impl Shown for bool {
+    fn shown(&self) -> String {
+        if *self { "yes" } else { "no" }.to_owned()
+    }
+}
+
 impl Shown for u32 {
     fn shown(&self) -> String {
         self.to_string()
@@ -91,6 +103,12 @@ pub fn figures(own: &RulesFile) -> Vec<Diagnostic> {
             small(own.support_near_end),
             "`support_near_end`",
             "at least 20 mm",
+        ),
+        (
+            own.aged_resistance
+                .is_some_and(|ratio| ratio < Ratio::from_fraction(1.0)),
+            "`aged_resistance`",
+            "at least 100 %",
         ),
         (
             own.lugs_per_stud == Some(0),
@@ -142,6 +160,9 @@ pub fn apply(mut rules: RuleSet, job: &RulesFile) -> (RuleSet, Vec<Loosened>) {
         gap_fuel_line Larger,
         end_slack Larger,
         measuring_tolerance Larger,
+        aged_resistance Larger,
+        fault_contact Larger,
+        selectivity Larger,
     );
     if let Some(own) = job.protection_distance {
         let sheathed: Length = rules.protection_distance_sheathed.value.min(own);

@@ -1,9 +1,11 @@
 //! The device of every lead that gets one: the cheapest that passes every check, else the one that
 //! fails the fewest.
 
-use super::exempt;
+use super::cure::Ailing;
 use super::judge::judge;
-use super::{Guard, Protection};
+use super::watch::Watch;
+use super::{Coverage, Guard, Protection};
+use super::{coverage, exempt, far_feed, prefer, selectivity};
 use crate::catalog::Protective;
 use crate::check::{Check, CheckRule, Verdict};
 use crate::circuit::{self, Faults, Guarding, Wiring, duties, wanted};
@@ -17,40 +19,109 @@ pub fn choose(wiring: &Wiring<'_>, sizing: &Sizing) -> Protection {
     let devices = wiring.catalog.protective();
     let mut protection = Protection {
         guards: Vec::new(),
+        coverage: Coverage::default(),
         checks: Vec::new(),
     };
-    for (id, lead) in wiring.job.leads() {
-        if !lead.is_protected() {
-            continue;
-        }
+    let mut picks = Vec::new();
+    for (id, lead) in wiring.job.leads().filter(|(_, lead)| lead.is_protected()) {
         let task = Guarding::of(wiring, &faults, id, &duties[id.0]);
         let wanted = wanted(&devices, &lead.protected);
-        let reckoned = sizing
-            .leads
-            .get(id.0)
-            .and_then(|lead| lead.device.as_deref());
-        let Some(best) = best(&wanted, &task, reckoned) else {
-            let note = "the catalog holds no device of the kind asked for";
-            let check = Check::open(CheckRule::Protected, &lead.name, note);
-            protection.checks.push(check);
-            continue;
-        };
-        let part = best.device.part;
-        protection.guards.push(guard(wiring, id, &task, &best));
-        protection.checks.push(exempt::guarded(wiring, id, part));
-        protection.checks.extend(best.checks);
+        let sized = sizing.leads.get(id.0);
+        let reckoned = sized.and_then(|lead| lead.device.as_deref());
+        match best(&wanted, &task, reckoned) {
+            Some(best) => picks.push(Pick {
+                id,
+                task,
+                wanted,
+                best,
+            }),
+            None => {
+                let note = "the catalog holds no device of the kind asked for";
+                let check = Check::open(CheckRule::Protected, &lead.name, note);
+                protection.checks.push(check);
+            }
+        }
+    }
+    prefer::selective(wiring, &mut picks);
+    for pick in &picks {
+        protection.guards.push(guard(wiring, &devices, pick));
+        let part = pick.best.device.part;
+        protection
+            .checks
+            .push(exempt::guarded(wiring, pick.id, part));
+        protection.checks.extend(pick.best.checks.iter().cloned());
     }
     let exempted = exempt::judge(wiring, &protection.guards);
     protection.checks.extend(exempted);
+    watch_over(wiring, &picks, &mut protection);
     protection
 }
 
+/// Looks at every metre once all devices are known.
+fn watch_over(wiring: &Wiring<'_>, picks: &[Pick<'_>], protection: &mut Protection) {
+    let devices: Vec<(LeadId, Protective<'_>)> = picks
+        .iter()
+        .map(|pick| (pick.id, pick.best.device))
+        .collect();
+    let wired = prefer::with_devices(wiring, &devices);
+    let watch = Watch::of(&wired, &devices);
+    let coverage = coverage::cover(&watch);
+    protection.checks.extend(coverage::judge(&watch, &coverage));
+    protection.checks.extend(far_feed::judge(&watch));
+    for guard in &mut protection.guards {
+        guard.selectivity = selectivity::next_to(&watch, guard.lead);
+        let checks = selectivity::judge(&watch, guard.lead, &guard.selectivity);
+        protection.checks.extend(checks);
+    }
+    protection.coverage = coverage;
+}
+
+/// A lead with the device chosen for it.
+pub struct Pick<'a> {
+    /// The lead.
+    pub id: LeadId,
+    /// What its device must do.
+    pub task: Guarding<'a>,
+    /// The devices that the job lets it have.
+    pub wanted: Vec<Protective<'a>>,
+    /// The choice.
+    pub best: Best<'a>,
+}
+
 /// A device chosen for a lead.
-struct Best<'a> {
-    device: Protective<'a>,
-    checks: Vec<Check>,
-    /// Whether none that does as well is cheaper.
-    is_cheapest: bool,
+pub struct Best<'a> {
+    /// The device.
+    pub device: Protective<'a>,
+    /// Its verdicts.
+    pub checks: Vec<Check>,
+    /// Why it rather than another that does as well.
+    pub why: Why,
+}
+
+/// Why a device was chosen among those that pass.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Why {
+    /// None is cheaper.
+    Cheapest,
+    /// It loses less voltage.
+    LosesLess,
+    /// It costs the same, and a short opens one device alone.
+    OpensAlone,
+}
+
+impl Why {
+    const fn words(self) -> &'static str {
+        match self {
+            Self::Cheapest => "the cheapest device that passes every check",
+            Self::LosesLess => {
+                "it passes every check and loses less voltage than cheaper ones, which a load needs"
+            }
+            Self::OpensAlone => {
+                "of the devices of this price that pass every check, the one with which a short opens \
+                 one device alone"
+            }
+        }
+    }
 }
 
 /// The device with the fewest faults; of equals the one that the sizes were reckoned with, else the
@@ -86,37 +157,20 @@ fn best<'a>(
     Some(Best {
         device,
         checks,
-        is_cheapest: chosen == cheapest,
+        why: if chosen == cheapest {
+            Why::Cheapest
+        } else {
+            Why::LosesLess
+        },
     })
 }
 
-fn guard(wiring: &Wiring<'_>, id: LeadId, task: &Guarding<'_>, best: &Best<'_>) -> Guard {
-    let (device, checks) = (&best.device, &best.checks);
-    let lead = wiring.job.lead(id);
-    let missed: Vec<&str> = checks
-        .iter()
-        .filter(|check| check.verdict != Verdict::Pass)
-        .map(|check| check.rule.as_str())
-        .collect();
-    let reason = match (&lead.protected, missed.is_empty()) {
-        (Protected::Auto, true) if best.is_cheapest => {
-            "the cheapest device that passes every check".to_owned()
-        }
-        (Protected::Auto, true) => {
-            "it passes every check and loses less voltage than cheaper ones, which a load needs"
-                .to_owned()
-        }
-        (_, true) => "asked for by the job, and it passes every check".to_owned(),
-        (Protected::Auto, false) => {
-            format!(
-                "no device passes every check; this one misses: {}",
-                missed.join(", ")
-            )
-        }
-        (_, false) => format!("asked for by the job; it misses: {}", missed.join(", ")),
-    };
+fn guard(wiring: &Wiring<'_>, all: &[Protective<'_>], pick: &Pick<'_>) -> Guard {
+    let (task, best) = (&pick.task, &pick.best);
+    let device = &best.device;
+    let lead = wiring.job.lead(pick.id);
     Guard {
-        lead: id,
+        lead: pick.id,
         place: lead.protect_at,
         kind: device.kind,
         part: device.part.to_owned(),
@@ -128,8 +182,52 @@ fn guard(wiring: &Wiring<'_>, id: LeadId, task: &Guarding<'_>, best: &Best<'_>) 
         continuous: task.duty.continuous,
         fault_near: task.demand.fault,
         fault_far: task.fault_far,
-        opens_within_s: device.opens_within(task.fault_far).map(|time| time.s()),
+        opens_within_s: device
+            .in_air(task.demand.cold)
+            .opens_within(task.fault_far)
+            .map(|time| time.s()),
         withstands_s: task.withstands().s(),
-        reason,
+        reason: reason(&lead.protected, best),
+        cures: cures(wiring, all, pick),
+        selectivity: Vec::new(),
+    }
+}
+
+/// What would cure a lead that its device does not guard.
+fn cures(wiring: &Wiring<'_>, all: &[Protective<'_>], pick: &Pick<'_>) -> Vec<String> {
+    if pick.task.done_by(&pick.best.device) {
+        return Vec::new();
+    }
+    let all = match wiring.job.lead(pick.id).protected {
+        Protected::Auto => Vec::new(),
+        _ => wanted(all, &Protected::Auto),
+    };
+    let ailing = Ailing {
+        wiring,
+        lead: pick.id,
+        duty: pick.task.duty,
+        wanted: &pick.wanted,
+        all: &all,
+    };
+    ailing.cures()
+}
+
+fn reason(wish: &Protected, best: &Best<'_>) -> String {
+    let missed: Vec<String> = best
+        .checks
+        .iter()
+        .filter(|check| check.verdict != Verdict::Pass)
+        .map(|check| format!("{} ({})", check.rule, check.note))
+        .collect();
+    match (wish, missed.is_empty()) {
+        (Protected::Auto, true) => best.why.words().to_owned(),
+        (_, true) => "asked for by the job, and it passes every check".to_owned(),
+        (Protected::Auto, false) => {
+            format!(
+                "no device passes every check; this one misses: {}",
+                missed.join("; ")
+            )
+        }
+        (_, false) => format!("asked for by the job; it misses: {}", missed.join("; ")),
     }
 }

@@ -2,7 +2,7 @@
 
 use crate::catalog::{Basis, Cited, Curve, Protective};
 use crate::check::{Check, CheckRule};
-use crate::circuit::{Guarding, Pulse};
+use crate::circuit::{Guarding, Pulse, used_part};
 
 /// Every verdict on a device for a task.
 pub fn judge(device: &Protective<'_>, task: &Guarding<'_>) -> Vec<Check> {
@@ -22,13 +22,16 @@ fn carries(device: &Protective<'_>, task: &Guarding<'_>) -> Check {
     let margin = &task.rules.protection_least;
     let limit = margin.map(|_| task.least_rating().a());
     let note = format!(
-        "{:.0} A for hours, {:.0} % of it asked, the device is rated {:.0} A",
+        "{:.0} A for hours, {:.0} % of it asked; the device is rated {:.0} A and carries {:.0} A in air \
+         of {:.0} °C",
         task.duty.continuous.a(),
         margin.value.percent(),
-        device.rating.a()
+        device.rating.a(),
+        device.in_air(task.demand.hot).rating.a(),
+        task.demand.hot.c()
     );
-    let rating = device.rating.a();
-    Check::at_least(CheckRule::DeviceCarries, task.lead, rating, &limit, "A").with_note(note)
+    let carries = device.in_air(task.demand.hot).rating.a();
+    Check::at_least(CheckRule::DeviceCarries, task.lead, carries, &limit, "A").with_note(note)
 }
 
 fn guards(device: &Protective<'_>, task: &Guarding<'_>) -> Check {
@@ -52,31 +55,38 @@ fn curve_source(curve: &Curve) -> Cited<()> {
     }
 }
 
-/// The pulse that comes closest to opening the device must not open it.
+/// The sequence of currents that comes closest to opening the device must not open it.
 fn holds(device: &Protective<'_>, task: &Guarding<'_>) -> Check {
+    let device = device.in_air(task.demand.hot);
     let source = curve_source(device.curve);
-    let spare =
-        |pulse: &Pulse| device.curve.holds_for(device.of_rating(pulse.current)) / pulse.time;
-    let pulses = task.duty.pulses.iter();
-    let Some(worst) = pulses.min_by(|a, b| spare(a).total_cmp(&spare(b))) else {
+    let used = |sequence: &[Pulse]| used_part(&device, sequence);
+    let sequences = task.sequences.iter();
+    let Some(worst) = sequences.max_by(|a, b| used(a).total_cmp(&used(b))) else {
         return Check::holds(CheckRule::DeviceHolds, task.lead, true, &source)
             .with_note("no current is larger than that which flows for hours");
     };
-    let held = device.curve.holds_for(device.of_rating(worst.current));
-    let limit = source.map(|()| worst.time.s());
+    let words = |pulse: &Pulse| {
+        format!(
+            "{:.0} A for {} s ({})",
+            pulse.current.a(),
+            pulse.time.s(),
+            pulse.when
+        )
+    };
+    let told: Vec<String> = worst.iter().map(words).collect();
     let note = format!(
-        "{:.0} A for {} s ({}); it holds that for {} at least",
-        worst.current.a(),
-        worst.time.s(),
-        worst.when,
-        seconds(held.s())
+        "{} uses {:.0} % of what it surely holds",
+        told.join(", then "),
+        100.0 * used(worst)
     );
-    // Without end is more than any time that can be written.
-    let value = held.s().min(1e6);
-    Check::at_least(CheckRule::DeviceHolds, task.lead, value, &limit, "s").with_note(note)
+    // Without end is more than any part that can be written.
+    let value = (100.0 * used(worst)).min(1e6);
+    let limit = source.map(|()| 100.0);
+    Check::at_most(CheckRule::DeviceHolds, task.lead, value, &limit, "%").with_note(note)
 }
 
 fn opens(device: &Protective<'_>, task: &Guarding<'_>) -> Check {
+    let device = device.in_air(task.demand.cold);
     let source = curve_source(device.curve);
     let limit = source.map(|()| task.withstands().s());
     let fault = task.fault_far.a();
@@ -103,11 +113,12 @@ fn opens(device: &Protective<'_>, task: &Guarding<'_>) -> Check {
 fn interrupting(device: &Protective<'_>, task: &Guarding<'_>) -> Check {
     let limit = Cited {
         value: task.demand.fault.a(),
-        citation: "largest fault current, worked out or from the battery's maker".to_owned(),
-        basis: Basis::Published,
+        citation: device.source.to_owned(),
+        basis: Basis::CommonPractice,
     };
     let note = format!(
-        "the source can drive {:.0} A into a short; the device breaks up to {:.0} A",
+        "the sources can drive {:.0} A into a short, worked out or from the battery's maker; the device \
+         breaks up to {:.0} A",
         task.demand.fault.a(),
         device.interrupting.a()
     );
@@ -118,10 +129,14 @@ fn interrupting(device: &Protective<'_>, task: &Guarding<'_>) -> Check {
 fn voltage(device: &Protective<'_>, task: &Guarding<'_>) -> Check {
     let limit = Cited {
         value: task.demand.voltage.v(),
-        citation: "the job's system voltage".to_owned(),
-        basis: Basis::User,
+        citation: device.source.to_owned(),
+        basis: Basis::CommonPractice,
     };
-    let note = format!("the device is good for {} V", device.voltage.v());
+    let note = format!(
+        "the system has {} V, the device is good for {} V",
+        task.demand.voltage.v(),
+        device.voltage.v()
+    );
     let value = device.voltage.v();
     Check::at_least(CheckRule::DeviceVoltage, task.lead, value, &limit, "V").with_note(note)
 }

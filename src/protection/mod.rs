@@ -1,10 +1,19 @@
 //! Protection: the breaker or fuse of every lead that needs one.
 
 mod choose;
+mod coverage;
+mod cure;
 mod exempt;
+mod far_feed;
 mod judge;
+mod prefer;
+mod selectivity;
+mod stretches;
+mod watch;
 
 pub use choose::choose;
+pub use coverage::{Coverage, FaultPoint, Keep, LeadCoverage, Stretch};
+pub use selectivity::{Alone, Selectivity};
 
 use serde::Serialize;
 
@@ -18,6 +27,8 @@ use crate::quantity::{Current, Length, Resistance, Thread};
 pub struct Protection {
     /// Every device, in the order of the leads.
     pub guards: Vec<Guard>,
+    /// How much of every positive lead is protected.
+    pub coverage: Coverage,
     /// Verdicts.
     pub checks: Vec<Check>,
 }
@@ -62,4 +73,8 @@ pub struct Guard {
     pub withstands_s: f64,
     /// Why this device.
     pub reason: String,
+    /// What would let a device do all, where this one does not; each was tried out.
+    pub cures: Vec<String>,
+    /// Whether the devices that come next open alone.
+    pub selectivity: Vec<Selectivity>,
 }

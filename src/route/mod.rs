@@ -94,7 +94,7 @@ fn travelled(
         crossings: cables.crossings,
         ambient: survey::ambient(job, &way),
         engine_space: survey::engine_space(job, &way),
-        bundled_with: survey::bundled_with(bundles, &way),
+        bundled_with: survey::bundled_with(job, id, bundles, &way),
         bends: survey::bends(job, &way),
         tightest_bend: survey::tightest_bend(job, &way),
         protection_at: cables.protection_at,

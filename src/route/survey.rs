@@ -23,12 +23,19 @@ pub fn bundles(job: &Job, ways: &[Way]) -> Vec<Bundle> {
         .collect()
 }
 
-/// Most cables that lie together anywhere on a way.
-pub fn bundled_with(bundles: &[Bundle], way: &Way) -> usize {
+/// Most cables that lie together anywhere on a lead's way; one with clamps of its own lies alone.
+pub fn bundled_with(job: &Job, lead: LeadId, bundles: &[Bundle], way: &Way) -> usize {
+    if job.lead(lead).own_clamps {
+        return 1;
+    }
+    let together = |bundle: &Bundle| {
+        let leads = bundle.leads.iter();
+        leads.filter(|lead| !job.lead(**lead).own_clamps).count()
+    };
     bundles
         .iter()
         .filter(|bundle| way.legs.contains(&bundle.leg))
-        .map(|bundle| bundle.leads.len())
+        .map(together)
         .max()
         .unwrap_or(1)
 }

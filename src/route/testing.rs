@@ -55,6 +55,10 @@ const RULES: &[(&str, &str)] = &[
     ("crank_rest", "'1 min'"),
     ("locked_time", "'200 ms'"),
     ("fault_limit", "'160 C'"),
+    ("aged_resistance", "'150 %'"),
+    ("fault_contact", "'1 mohm'"),
+    ("self_limiting", "'120 %'"),
+    ("selectivity", "false"),
 ];
 
 /// What counts on the way.

@@ -130,7 +130,8 @@ fn nearest_size<'a>(all: &[&'a Cable], size: ConductorSize) -> Vec<&'a Cable> {
     nearest.into_iter().copied().collect()
 }
 
-fn allowed(
+/// What a cable may carry where a lead lies.
+pub fn allowed(
     cable: &Cable,
     way: &LeadRoute,
     table: Option<&AmpacityTable>,

@@ -10,95 +10,99 @@ pub fn all(problem: &Problem) -> Domains {
 }
 
 /// Strikes out what cannot be until nothing changes; `false` when a lead is left without options.
-pub fn narrow(problem: &Problem, domains: &mut Domains) -> bool {
-    loop {
-        let mut changed = false;
+/// `changed` tells which leads have lost options since the last time.
+pub fn narrow(problem: &Problem, domains: &mut Domains, mut changed: Vec<bool>) -> bool {
+    while changed.contains(&true) {
+        let mut next = vec![false; changed.len()];
+        let concerns = |lead: usize| changed[lead];
         for limit in &problem.limits {
-            changed |= narrow_limit(limit, domains);
+            if limit.terms.iter().any(|(lead, _)| concerns(*lead)) {
+                narrow_limit(limit, domains, &mut next);
+            }
         }
         for pair in &problem.pairs {
-            changed |= narrow_pair(pair, domains);
+            if concerns(pair.asks) || concerns(pair.allows) {
+                narrow_pair(pair, domains, &mut next);
+            }
         }
         for forbidden in &problem.forbidden {
-            changed |= narrow_forbidden(forbidden, domains);
+            if forbidden.options.iter().any(|(lead, _)| concerns(*lead))
+                && !narrow_forbidden(forbidden, domains, &mut next)
+            {
+                return false;
+            }
         }
-        if domains.iter().any(|domain| !domain.contains(&true)) {
+        let mut leads = domains.iter().zip(&next);
+        if leads.any(|(domain, changed)| *changed && !domain.contains(&true)) {
             return false;
         }
-        if !changed {
-            return true;
-        }
+        changed = next;
     }
+    true
 }
 
 fn least(adds: &[f64], domain: &[bool]) -> f64 {
-    let open = adds.iter().zip(domain).filter(|(_, open)| **open);
-    open.map(|(add, _)| *add).fold(f64::INFINITY, f64::min)
+    open(adds, domain).fold(f64::INFINITY, f64::min)
 }
 
-fn narrow_limit(limit: &Limit, domains: &mut Domains) -> bool {
-    let floor: f64 = limit
+/// The figures of the options that are still to be had.
+fn open<'a>(figures: &'a [f64], domain: &'a [bool]) -> impl Iterator<Item = f64> + 'a {
+    let open = figures.iter().zip(domain).filter(|(_, open)| **open);
+    open.map(|(figure, _)| *figure)
+}
+
+fn narrow_limit(limit: &Limit, domains: &mut Domains, changed: &mut [bool]) {
+    let floors: Vec<f64> = limit
         .terms
         .iter()
         .map(|(lead, adds)| least(adds, &domains[*lead]))
-        .sum();
-    let mut changed = false;
-    for (lead, adds) in &limit.terms {
-        let others = floor - least(adds, &domains[*lead]);
+        .collect();
+    let floor: f64 = floors.iter().sum();
+    for ((lead, adds), own) in limit.terms.iter().zip(floors) {
         for (add, open) in adds.iter().zip(&mut domains[*lead]) {
-            if *open && !limit.keeps(others + add) {
+            if *open && !limit.keeps(floor - own + add) {
                 *open = false;
-                changed = true;
+                changed[*lead] = true;
             }
         }
     }
-    changed
 }
 
-fn narrow_pair(pair: &Pair, domains: &mut Domains) -> bool {
-    let mut changed = false;
-    for asking in 0..pair.asked.len() {
-        let met = (0..pair.allowed.len())
-            .any(|allowing| domains[pair.allows][allowing] && pair.holds(asking, allowing));
-        if domains[pair.asks][asking] && !met {
-            domains[pair.asks][asking] = false;
-            changed = true;
+fn narrow_pair(pair: &Pair, domains: &mut Domains, changed: &mut [bool]) {
+    let allowed = open(&pair.allowed, &domains[pair.allows]);
+    let most = allowed.fold(f64::NEG_INFINITY, f64::max);
+    let least = least(&pair.asked, &domains[pair.asks]);
+    for (asked, open) in pair.asked.iter().zip(&mut domains[pair.asks]) {
+        if *open && !Pair::goes(*asked, most) {
+            *open = false;
+            changed[pair.asks] = true;
         }
     }
-    for allowing in 0..pair.allowed.len() {
-        let enough = (0..pair.asked.len())
-            .any(|asking| domains[pair.asks][asking] && pair.holds(asking, allowing));
-        if domains[pair.allows][allowing] && !enough {
-            domains[pair.allows][allowing] = false;
-            changed = true;
+    for (allowed, open) in pair.allowed.iter().zip(&mut domains[pair.allows]) {
+        if *open && !Pair::goes(least, *allowed) {
+            *open = false;
+            changed[pair.allows] = true;
         }
     }
-    changed
 }
 
-/// Where all leads but one can only take part in what is forbidden, that one may not.
-fn narrow_forbidden(forbidden: &Forbidden, domains: &mut Domains) -> bool {
+/// Where all leads but one can only take part in what is forbidden, that one may not; `false` where
+/// all can only take part.
+fn narrow_forbidden(forbidden: &Forbidden, domains: &mut Domains, changed: &mut [bool]) -> bool {
     let escapes = |(lead, part): &&(usize, Vec<bool>)| {
         let mut options = domains[*lead].iter().zip(part);
         options.any(|(open, part)| *open && !part)
     };
     let mut free = forbidden.options.iter().filter(escapes);
-    let (last, more) = (free.next(), free.next());
-    let (Some((lead, part)), None) = (last, more) else {
-        // Where none escapes, nothing of the domains is left.
-        if last.is_none() {
-            for domain in domains.iter_mut().take(1) {
-                domain.fill(false);
+    match (free.next(), free.next()) {
+        (None, _) => false,
+        (Some(_), Some(_)) => true,
+        (Some((lead, part)), None) => {
+            for (open, part) in domains[*lead].iter_mut().zip(part) {
+                changed[*lead] |= *open && *part;
+                *open &= !part;
             }
-        }
-        return false;
-    };
-    let mut changed = false;
-    for (open, part) in domains[*lead].iter_mut().zip(part) {
-        if *open && *part {
-            *open = false;
-            changed = true;
+            true
         }
     }
-    changed
 }

@@ -14,10 +14,14 @@ mod reasons;
 mod relax;
 mod report;
 mod search;
+mod split;
 mod worth;
 
 pub use choose::Proof;
+pub use split::Split;
 pub use worth::Thicker;
+
+pub use candidates::allowed;
 
 use serde::Serialize;
 
@@ -82,6 +86,8 @@ pub struct SizedLead {
     pub thinner: Option<String>,
     /// What the next thicker size would cost and bring.
     pub thicker: Option<Thicker>,
+    /// What clamps of its own would save, where lying with others makes it thicker.
+    pub split: Option<Split>,
     /// Rough price of the lead with its fittings and device.
     pub price: f64,
 }

@@ -6,7 +6,7 @@ use super::candidates::Candidate;
 use super::carry::{Burden, burden};
 use super::price::Pricing;
 use crate::catalog::{Catalog, Protective};
-use crate::circuit::{Guarding, LeadDuty, Wiring, wanted};
+use crate::circuit::{Guarding, LeadDuty, Wiring, stands_a2s, wanted};
 use crate::job::{Job, LeadId};
 use crate::quantity::{Current, Resistance, Thread};
 use crate::route::Route;
@@ -35,6 +35,8 @@ pub struct Stock<'a> {
     pub ladders: Vec<Vec<Candidate<'a>>>,
     /// Every breaker and fuse, cheapest first.
     pub devices: Vec<Protective<'a>>,
+    /// What leads and their fittings cost.
+    pub pricing: Pricing<'a>,
     /// Rough price of each of them, holder included.
     device_prices: Vec<f64>,
     /// The studs that each cable has a lug for, by the cable's id.
@@ -63,6 +65,7 @@ impl<'a> Stock<'a> {
                 .map(|cable| (cable.id.value.as_str(), catalog.studs_for(cable)))
                 .collect(),
             devices,
+            pricing,
             job,
             route,
             catalog,
@@ -128,12 +131,7 @@ impl<'a> Stock<'a> {
     /// in a fault, in A² s.
     pub fn withstands(&self, lead: usize, outfit: &Outfit) -> f64 {
         let cable = self.candidate(lead, outfit).cable;
-        let end = self.job.rules.fault_limit.value.max(cable.rating);
-        let row = self.catalog.material(cable.material);
-        row.map_or(0.0, |row| {
-            let (area, one) = (cable.size.nominal_area(), Current::from_a(1.0));
-            row.heats_in(area, one, cable.rating, end).s()
-        })
+        stands_a2s(cable, &self.job.rules, self.catalog)
     }
 
     /// How an outfit stands to the duty of its lead.

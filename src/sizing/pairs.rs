@@ -20,6 +20,7 @@ pub fn pairs(stock: &Stock<'_>, options: &[Vec<Outfit>], strong: &Exact<'_>) -> 
         };
         let let_through = |outfit: &Outfit| {
             stock.device(outfit).map_or(0.0, |device| {
+                let device = device.in_air(task.demand.cold);
                 let time = device.opens_within(task.fault_far);
                 time.map_or(f64::INFINITY, |time| task.fault_far.a().powi(2) * time.s())
             })

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use crate::catalog::{Boot, Cable, Catalog, Clamp, Lug, Polarity, RoughPrices, Sleeve};
 use crate::job::{Job, Lead, LeadId, LegId, Stud};
 use crate::quantity::Thread;
-use crate::route::{EndPoint, Route};
+use crate::route::{EndPoint, Route, Support};
 
 /// Price that stands for a part which nobody offers: more than any that is offered.
 const NOT_OFFERED: f64 = 1e5;
@@ -73,7 +73,7 @@ impl<'a> Pricing<'a> {
             catalog,
             ends: ends.collect(),
             prices,
-            own_supports: own_supports(route),
+            own_supports: own_supports(job, route),
         }
     }
 
@@ -115,17 +115,29 @@ impl<'a> Pricing<'a> {
     }
 
     fn clamps(&self, id: LeadId, cable: &Cable) -> f64 {
-        let own = self.own_supports[id.0];
-        if own == 0 {
-            return 0.0;
+        match self.own_supports[id.0] {
+            0 => 0.0,
+            own => own as f64 * self.clamp(cable),
         }
+    }
+
+    /// The cheapest clamp for a cable by itself.
+    pub fn clamp(&self, cable: &Cable) -> f64 {
         let grips = |clamp: &&Clamp| clamp.grips(cable.outer_diameter);
         let clamps = self.catalog.clamps.iter().filter(grips);
-        own as f64 * cheapest(clamps.map(|clamp| self.part(&clamp.id)))
+        cheapest(clamps.map(|clamp| self.part(&clamp.id)))
+    }
+
+    /// Clamps that a lead would need to be held apart from others, beyond those it has.
+    pub fn clamps_to_part(&self, id: LeadId) -> usize {
+        let legs = &self.route.leads[id.0].way.legs;
+        let on_way = |support: &&Support| legs.contains(&support.leg);
+        let all = self.route.supports.iter().filter(on_way).count();
+        all - self.own_supports[id.0].min(all)
     }
 }
 
-fn own_supports(route: &Route) -> Vec<usize> {
+fn own_supports(job: &Job, route: &Route) -> Vec<usize> {
     let alone = route
         .bundles
         .iter()
@@ -139,6 +151,12 @@ fn own_supports(route: &Route) -> Vec<usize> {
         if let Some(lead) = alone.get(&support.leg) {
             own[lead.0] += 1;
         }
+    }
+    let apart = job.leads().filter(|(_, lead)| lead.own_clamps);
+    for (id, _) in apart {
+        let legs = &route.leads[id.0].way.legs;
+        let on_way = |support: &&Support| legs.contains(&support.leg);
+        own[id.0] = route.supports.iter().filter(on_way).count();
     }
     own
 }

@@ -46,7 +46,12 @@ pub struct Pair {
 impl Pair {
     /// Whether two options go together.
     pub fn holds(&self, asking: usize, allowing: usize) -> bool {
-        self.asked[asking] <= self.allowed[allowing] * (1.0 + 1e-9)
+        Self::goes(self.asked[asking], self.allowed[allowing])
+    }
+
+    /// Whether what is asked is allowed.
+    pub fn goes(asked: f64, allowed: f64) -> bool {
+        asked <= allowed * (1.0 + ROUNDING)
     }
 }
 

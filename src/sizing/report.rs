@@ -108,6 +108,7 @@ fn sized_lead(
         margin_percent: left * 100.0,
         thinner,
         thicker: worths.thicker(lead),
+        split: worths.split(lead),
         price: outfit.price,
     }
 }

@@ -58,7 +58,8 @@ pub fn search(
         work,
         judge,
     };
-    search.branch(domains, (Vec::new(), FIRST_ROUNDS));
+    let changed = vec![true; domains.len()];
+    search.branch(domains, changed, (Vec::new(), FIRST_ROUNDS));
     search.found()
 }
 
@@ -83,10 +84,11 @@ pub fn worth_searching(problem: &Problem, known: &[usize]) -> WorthSearching {
     let mut domains = domains::all(problem);
     let goal = problem.rank(known) - EQUAL;
     let mut start = (Vec::new(), FIRST_ROUNDS);
-    while domains::narrow(problem, &mut domains) {
+    let mut changed = vec![true; domains.len()];
+    while domains::narrow(problem, &mut domains, changed) {
         let bound = climb(problem, &domains, goal, start);
-        let better = bound.value < goal;
-        if !better || !strike_dear(&mut domains, &bound, goal) {
+        changed = strike_dear(&mut domains, &bound, goal);
+        if bound.value >= goal || !changed.contains(&true) {
             break;
         }
         start = (bound.rates, LATER_ROUNDS);
@@ -113,11 +115,16 @@ impl Search<'_> {
         best.map_or(f64::INFINITY, |(rank, _)| *rank) - EQUAL
     }
 
-    /// Searches the choices that some domains leave, climbing from rates for so many rounds.
-    fn branch(&mut self, mut domains: Domains, start: (Vec<f64>, usize)) {
-        let mut start = start;
+    /// Searches the choices that some domains leave, climbing from rates for so many rounds;
+    /// `changed` are the leads that lost options.
+    fn branch(
+        &mut self,
+        mut domains: Domains,
+        mut changed: Vec<bool>,
+        mut start: (Vec<f64>, usize),
+    ) {
         loop {
-            if !domains::narrow(&self.problem, &mut domains) {
+            if !domains::narrow(&self.problem, &mut domains, changed) {
                 return;
             }
             let bound = climb(&self.problem, &domains, self.goal(), start);
@@ -129,15 +136,18 @@ impl Search<'_> {
                 return;
             }
             self.work.nodes -= 1;
-            if strike_dear(&mut domains, &bound, self.goal()) {
+            changed = strike_dear(&mut domains, &bound, self.goal());
+            if changed.contains(&true) {
                 start = (bound.rates, LATER_ROUNDS);
                 continue;
             }
             let at = cheapest(&bound.reduced, &domains);
             match self.split(&domains, &bound, &at) {
-                Some((first, second)) => {
-                    self.branch(first, (bound.rates.clone(), LATER_ROUNDS));
-                    self.branch(second, (bound.rates, LATER_ROUNDS));
+                Some((lead, first, second)) => {
+                    changed[lead] = true;
+                    let rates = bound.rates.clone();
+                    self.branch(first, changed.clone(), (rates, LATER_ROUNDS));
+                    self.branch(second, changed, (bound.rates, LATER_ROUNDS));
                     return;
                 }
                 // Nothing is left to split: the choice itself is put before the judge.
@@ -145,6 +155,7 @@ impl Search<'_> {
                     if !self.settle(&at) {
                         return;
                     }
+                    changed.fill(true);
                     start = (bound.rates, LATER_ROUNDS);
                 }
             }
@@ -177,12 +188,7 @@ impl Search<'_> {
 
     /// Two parts of the domains that together hold every choice, the more hopeful first; `None`
     /// where the choice at hand is the best that the domains hold.
-    fn split(
-        &mut self,
-        domains: &Domains,
-        bound: &Bound,
-        at: &[usize],
-    ) -> Option<(Domains, Domains)> {
+    fn split(&mut self, domains: &Domains, bound: &Bound, at: &[usize]) -> Option<Split> {
         let problem = &self.problem;
         let by_pair = problem
             .pairs
@@ -221,39 +227,38 @@ impl Search<'_> {
     }
 }
 
-/// Strikes out options that alone lift the bound to the goal; whether there were any.
-fn strike_dear(domains: &mut Domains, bound: &Bound, goal: f64) -> bool {
-    let mut struck = false;
-    for (domain, ranks) in domains.iter_mut().zip(&bound.reduced) {
+/// Strikes out options that alone lift the bound to the goal; tells which leads had any.
+fn strike_dear(domains: &mut Domains, bound: &Bound, goal: f64) -> Vec<bool> {
+    let mut struck = vec![false; domains.len()];
+    for (lead, (domain, ranks)) in domains.iter_mut().zip(&bound.reduced).enumerate() {
         let open = ranks.iter().zip(domain.iter()).filter(|(_, open)| **open);
         let floor = open.map(|(rank, _)| *rank).fold(f64::INFINITY, f64::min);
         for (open, rank) in domain.iter_mut().zip(ranks) {
             if *open && bound.value + rank - floor >= goal {
                 *open = false;
-                struck = true;
+                struck[lead] = true;
             }
         }
     }
     struck
 }
 
+/// A lead, and the domains with its options parted in two.
+type Split = (usize, Domains, Domains);
+
 /// Domains with one lead's options parted in two; `None` where one part would be empty.
-fn part(
-    domains: &Domains,
-    lead: usize,
-    first: impl Fn(usize) -> bool,
-) -> Option<(Domains, Domains)> {
+fn part(domains: &Domains, lead: usize, first: impl Fn(usize) -> bool) -> Option<Split> {
     let (mut one, mut other) = (domains.clone(), domains.clone());
     for option in 0..domains[lead].len() {
         let is_first = first(option);
         one[lead][option] &= is_first;
         other[lead][option] &= !is_first;
     }
-    (one[lead].contains(&true) && other[lead].contains(&true)).then_some((one, other))
+    (one[lead].contains(&true) && other[lead].contains(&true)).then_some((lead, one, other))
 }
 
 /// The asking lead asks no more than is allowed now, or the allowing lead must allow more.
-fn split_pair(pair: &Pair, domains: &Domains, at: &[usize]) -> Option<(Domains, Domains)> {
+fn split_pair(pair: &Pair, domains: &Domains, at: &[usize]) -> Option<Split> {
     let allowing = at[pair.allows];
     part(domains, pair.asks, |option| !pair.holds(option, allowing)).or_else(|| {
         part(domains, pair.allows, |option| {
@@ -263,7 +268,7 @@ fn split_pair(pair: &Pair, domains: &Domains, at: &[usize]) -> Option<(Domains, 
 }
 
 /// The lead that adds most beyond its least adds less, or all the others must.
-fn split_limit(limit: &Limit, domains: &Domains, at: &[usize]) -> Option<(Domains, Domains)> {
+fn split_limit(limit: &Limit, domains: &Domains, at: &[usize]) -> Option<Split> {
     let spare = |(lead, adds): &(usize, Vec<f64>)| {
         let open = adds.iter().zip(&domains[*lead]).filter(|(_, open)| **open);
         let least = open.map(|(add, _)| *add).fold(f64::INFINITY, f64::min);
@@ -279,7 +284,7 @@ fn split_limit(limit: &Limit, domains: &Domains, at: &[usize]) -> Option<(Domain
 }
 
 /// The lead whose next option comes closest takes its best one, or another.
-fn split_closest(domains: &Domains, bound: &Bound, at: &[usize]) -> Option<(Domains, Domains)> {
+fn split_closest(domains: &Domains, bound: &Bound, at: &[usize]) -> Option<Split> {
     let regret = |lead: usize| {
         let others = (0..domains[lead].len())
             .filter(|option| domains[lead][*option] && *option != at[lead])

@@ -36,8 +36,10 @@ pub struct Thicker {
 
 /// What the leads of a choice are worth.
 pub struct Worths<'s, 'a> {
-    stock: &'s Stock<'a>,
-    chosen: &'s Chosen<'a>,
+    /// Where the choice was made from.
+    pub stock: &'s Stock<'a>,
+    /// The choice.
+    pub chosen: &'s Chosen<'a>,
     /// How the harm of each limit answers to each lead's ohms.
     slopes: Vec<Vec<f64>>,
 }
@@ -72,6 +74,32 @@ impl<'s, 'a> Worths<'s, 'a> {
         self.first_broken(lead, more)
             .or_else(|| self.broken_exactly(lead, rung))
             .unwrap_or(Thinner::NoCheaper)
+    }
+
+    /// Whether every limit on volts that is kept stays kept with another cable.
+    pub fn keeps_volts(&self, lead: usize, rung: usize) -> bool {
+        let now = &self.chosen.outfits[lead];
+        let other = Outfit { rung, ..*now };
+        let more = self.ohm(lead, &other) - self.ohm(lead, now);
+        self.first_broken(lead, more).is_none()
+    }
+
+    /// Whether another cable stands what the devices that guard it let through.
+    pub fn stands_shorts(&self, lead: usize, rung: usize) -> bool {
+        let mut outfits = self.chosen.outfits.clone();
+        outfits[lead].rung = rung;
+        let guards = |id: &usize| {
+            let guarded = self.stock.device(&self.chosen.outfits[*id]).is_some();
+            let task = guarded.then(|| self.chosen.exact.task(*id));
+            task.is_some_and(|task| task.conductors.iter().any(|one| one.lead.0 == lead))
+        };
+        let guarding: Vec<usize> = (0..outfits.len()).filter(guards).collect();
+        let exact = Exact::of(self.stock, &outfits);
+        let mut tasks = guarding.into_iter();
+        tasks.all(|id| {
+            let device = self.stock.device(&outfits[id]);
+            device.is_none_or(|device| exact.task(id).opened_by(device))
+        })
     }
 
     fn ohm(&self, lead: usize, outfit: &Outfit) -> f64 {

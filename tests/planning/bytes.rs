@@ -5,13 +5,14 @@ use longlead::documents::{self, Form, Label};
 
 use super::support::{Planned, root};
 
-const DOCUMENTS: [(&str, &str); 9] = [
+const DOCUMENTS: [(&str, &str); 10] = [
     ("bill_of_materials", "Bill of materials"),
     ("shopping_list", "Shopping list"),
     ("cut_list", "Cut list"),
     ("crimp_schedule", "Crimp schedule"),
     ("sizing_report", "Sizing report"),
     ("volts", "Volts"),
+    ("faults", "Faults"),
     ("checks", "Checks"),
     ("route_sheet", "Route sheet"),
     ("install_plan", "Install plan"),

@@ -171,7 +171,13 @@ fn a_deck_for_each_state_or_for_one() {
         .to_owned();
     let one = ["show", "circuit", &job, "--as", "spice", "--state", &first];
     let (one, _) = bench.expect(0, &one);
-    assert_eq!(one.matches("* state: ").count(), 1);
+    let named = format!("* state: {first}");
+    assert_eq!(
+        one.matches("* state: ").count(),
+        one.matches(&named).count()
+    );
+    let corner = format!("* state: {first}, worst corner 1\n");
+    assert!(one.contains(&corner));
     assert!(one.contains("* terminal: start battery + = ") && one.contains("print all"));
     let wrong = [
         "show", "circuit", &job, "--as", "spice", "--state", "flying",

@@ -6,6 +6,7 @@
 mod bytes;
 mod command;
 mod completeness;
+mod faults;
 mod json;
 mod ledger;
 mod safety;

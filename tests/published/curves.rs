@@ -1,7 +1,7 @@
 //! Opening-time limits of fuses.
 
 use longlead::catalog::Curve;
-use longlead::quantity::Ratio;
+use longlead::quantity::{Ratio, Temperature};
 
 use super::support::CATALOG;
 
@@ -140,5 +140,53 @@ fn blade_and_strip_fuses_break_what_their_standard_says() {
             _ => continue,
         };
         assert_eq!(fuse.interrupting.a(), most, "{}", *fuse.id);
+    }
+}
+
+/// Voltages and largest ratings by the same scopes: ISO 8820-3:2015 32 V or 58 V up to 100 A,
+/// ISO 8820-5:2015 32 V, 30 to 500 A, read.
+#[test]
+fn blade_and_strip_fuses_keep_the_voltage_and_ratings_of_their_standard() {
+    for fuse in &CATALOG.fuses {
+        let (volts, least, most): (&[f64], f64, f64) = match fuse.curve.as_str() {
+            curve if curve.starts_with("ISO 8820-3") => (&[32.0, 58.0], 1.0, 100.0),
+            curve if curve.starts_with("ISO 8820-5") => (&[32.0], 30.0, 500.0),
+            _ => continue,
+        };
+        assert!(volts.contains(&fuse.voltage.v()), "{}", *fuse.id);
+        assert!((least..=most).contains(&fuse.rating.a()), "{}", *fuse.id);
+    }
+}
+
+/// A maker's data sheet of a 40 A high-current blade fuse: 40 A at 20 C, 34 A at 65 C, 30 A at
+/// 85 C, 25 A at 110 C, 22 A at 125 C; read in one transcription.
+#[test]
+fn a_high_current_blade_fuse_carries_in_warm_air_what_its_data_sheet_says() {
+    let curve = CATALOG.curve("ISO 8820-3 type E").unwrap();
+    for (celsius, amps) in [
+        (20.0, 40.0),
+        (65.0, 34.0),
+        (85.0, 30.0),
+        (110.0, 25.0),
+        (125.0, 22.0),
+    ] {
+        let carries = curve.carries_at(Temperature::from_c(celsius)).fraction();
+        assert!(close(40.0 * carries, amps), "{celsius}: {carries}");
+    }
+    let between = curve.carries_at(Temperature::from_c(75.0)).fraction();
+    assert!(close(40.0 * between, 32.0));
+}
+
+#[test]
+fn warm_air_never_lets_a_device_carry_more() {
+    for curve in &CATALOG.curves {
+        let mut before = f64::INFINITY;
+        for celsius in -60..150 {
+            let carries = curve
+                .carries_at(Temperature::from_c(f64::from(celsius)))
+                .fraction();
+            assert!(carries <= before && carries > 0.0, "{}", *curve.name);
+            before = carries;
+        }
     }
 }

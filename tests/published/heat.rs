@@ -254,12 +254,12 @@ fn starter_note(keys: &str) -> String {
 fn a_starter_is_tried_as_often_as_the_setting_has_it_with_its_own_rest() {
     let usual = starter_note("");
     assert!(
-        usual.contains("200 A for 5 s, 4 times with 30 s rest"),
+        usual.contains("210 A for 5 s, 4 times with 30 s rest"),
         "{usual}"
     );
     let own = starter_note("rest = \"2 min\"");
     assert!(
-        own.contains("200 A for 5 s, 4 times with 120 s rest"),
+        own.contains("210 A for 5 s, 4 times with 120 s rest"),
         "{own}"
     );
 }

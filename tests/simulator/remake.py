@@ -31,9 +31,10 @@ def decks(program: str, job: pathlib.Path) -> list[str]:
 def own(program: str, job: pathlib.Path) -> dict:
     command = [program, "show", "circuit", str(job), "--as", "json"]
     states = json.loads(subprocess.run(command, capture_output=True, text=True).stdout)
+    corners = [corner for state in states for corner in state["corners"]]
     return {
         state["name"]: {terminal["name"]: terminal["volts"] for terminal in state["terminals"]}
-        for state in states
+        for state in states + corners
     }
 
 

@@ -1,7 +1,7 @@
 //! From a plan to its view.
 
 use super::{ClimateView, LoosenedView, PlanView, ProofView, TallyView};
-use super::{checks, circuit, fittings, headline, leads, money, steps, volts};
+use super::{checks, circuit, faults, fittings, headline, leads, money, steps, volts};
 use crate::catalog::Catalog;
 use crate::check::Verdict;
 use crate::job::{Job, Units};
@@ -65,6 +65,7 @@ impl PlanView {
             leads: leads::views(context),
             proof: proof(context),
             protection: fittings::protection(context),
+            faults: faults::view(context),
             states: circuit::views(plan),
             volts: volts::view(context),
             checks: checks::views(context),

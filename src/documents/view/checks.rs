@@ -21,6 +21,8 @@ pub struct CheckView {
     /// How far the figure is from its limit, in percent of the limit; below nothing when it is
     /// past it.
     pub spare_percent: Option<f64>,
+    /// The same in words; `ample` for more than ten times the limit.
+    pub spare_shown: Option<String>,
     /// Number of its source among those of its rule, from one.
     pub source_number: usize,
     /// What would better it, worked out for this plan; for verdicts on volts that do not pass.
@@ -44,6 +46,8 @@ pub struct CheckGroupView {
     pub has_figures: bool,
     /// Whether any figure of a verdict that passes differs at its worst corner.
     pub has_worst: bool,
+    /// Whether it is known of any such figure what moves it most.
+    pub has_moved: bool,
     /// Verdicts without a figure that pass, those with the same note together.
     pub kept: Vec<KeptView>,
 }
@@ -77,6 +81,7 @@ fn view(context: Context<'_>, check: &Check) -> CheckView {
         nominal_shown: shown(check.nominal),
         limit_shown: shown(check.limit),
         spare_percent: spare(check),
+        spare_shown: spare(check).map(spare_in_words),
         source_number: sources.iter().position(|known| *known == own).unwrap_or(0) + 1,
         cure: cure(context, check),
         check: check.clone(),
@@ -87,7 +92,9 @@ fn view(context: Context<'_>, check: &Check) -> CheckView {
 fn shown(figure: f64, unit: &str) -> String {
     let whole = (figure - figure.round()).abs() < 1e-9;
     let text = match unit {
+        "V" if whole => format!("{figure:.0}"),
         "V" => format!("{figure:.3}"),
+        "mm²" if figure.abs() < 10.0 && !whole => format!("{figure:.2}"),
         "s" if figure.abs() < 10.0 => format!("{figure:.2}"),
         _ if whole || figure.abs() >= 1000.0 => format!("{figure:.0}"),
         _ => format!("{figure:.1}"),
@@ -103,6 +110,14 @@ fn spare(check: &Check) -> Option<f64> {
         Verdict::Pass | Verdict::Open => part * 100.0,
     };
     percent.is_finite().then_some(percent)
+}
+
+fn spare_in_words(percent: f64) -> String {
+    const AMPLE_PERCENT: f64 = 1000.0;
+    if percent > AMPLE_PERCENT {
+        return "ample".to_owned();
+    }
+    format!("{percent:.0} %")
 }
 
 fn source(check: &Check) -> String {
@@ -181,6 +196,7 @@ fn group(checks: &[Check], rule: CheckRule) -> CheckGroupView {
         sources: sources(checks, rule),
         has_figures: pass().any(|check| check.value.is_some()),
         has_worst: pass().any(|check| check.nominal.is_some()),
+        has_moved: pass().any(|check| check.moved_by.is_some()),
         kept,
     }
 }

@@ -2,7 +2,7 @@
 
 use serde::Serialize;
 
-use crate::circuit::{ElementFlow, ItemFlow, StateResult, TerminalVolts};
+use crate::circuit::{CornerResult, ElementFlow, ItemFlow, StateResult, TerminalVolts};
 use crate::plan::Plan;
 
 /// One state.
@@ -18,6 +18,8 @@ pub struct StateView {
     pub leads: Vec<LeadFlowView>,
     /// Flow through every source and load.
     pub items: Vec<ItemFlow>,
+    /// The worst corners at which its limits were judged.
+    pub corners: Vec<CornerResult>,
 }
 
 /// Flow through one lead.
@@ -54,5 +56,6 @@ fn view(state: &StateResult) -> StateView {
         terminals: state.terminals.clone(),
         leads: leads.collect(),
         items: state.items.clone(),
+        corners: state.corners.clone(),
     }
 }

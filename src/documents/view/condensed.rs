@@ -135,7 +135,9 @@ fn in_words(context: Context<'_>, kind: PartKind, lines: &[&LedgerLine]) -> Stri
         (PartKind::Protection, Some(lead)) => {
             let guards = &plan.protection;
             let guard = guards.guard(crate::job::LeadId(lead));
-            guard.map_or("protection".to_owned(), |guard| guard.part.clone())
+            guard.map_or("protection".to_owned(), |guard| {
+                format!("{:.0} A {}", guard.rating.a(), guard.kind)
+            })
         }
         (PartKind::Device, _) => "closed contacts".to_owned(),
         (PartKind::Body, _) => "metal of the body".to_owned(),

@@ -3,6 +3,7 @@
 use serde::Serialize;
 
 use super::build::{Context, metres};
+use crate::protection::{Alone, Selectivity};
 
 /// A breaker or fuse.
 #[derive(Debug, Clone, Serialize)]
@@ -33,6 +34,25 @@ pub struct ProtectionView {
     pub withstands_s: f64,
     /// Why this device.
     pub reason: String,
+    /// What would let a device do all, where this one does not.
+    pub cures: Vec<String>,
+    /// The devices that come next.
+    pub selectivity: Vec<SelectivityView>,
+}
+
+/// A device that comes next after another.
+#[derive(Debug, Clone, Serialize)]
+pub struct SelectivityView {
+    /// The lead that it guards.
+    pub lead: String,
+    /// Whether it opens alone: `always`, `up to`, `never`.
+    pub alone: &'static str,
+    /// Up to which current of a short, where not always or never.
+    pub up_to_a: Option<f64>,
+    /// Smallest short in its lead.
+    pub least_a: f64,
+    /// Largest short in its lead.
+    pub largest_a: f64,
 }
 
 /// A clamp.
@@ -153,8 +173,29 @@ pub fn protection(context: Context<'_>) -> Vec<ProtectionView> {
             opens_within_s: guard.opens_within_s,
             withstands_s: guard.withstands_s,
             reason: guard.reason.clone(),
+            cures: guard.cures.clone(),
+            selectivity: guard
+                .selectivity
+                .iter()
+                .map(|pair| selectivity(context, pair))
+                .collect(),
         })
         .collect()
+}
+
+fn selectivity(context: Context<'_>, pair: &Selectivity) -> SelectivityView {
+    let (alone, up_to_a) = match pair.alone {
+        Alone::Always => ("always", None),
+        Alone::UpTo(most) => ("up to", Some(most.a())),
+        Alone::Never => ("never", None),
+    };
+    SelectivityView {
+        lead: context.job.lead(pair.downstream).name.clone(),
+        alone,
+        up_to_a,
+        least_a: pair.least.a(),
+        largest_a: pair.largest.a(),
+    }
 }
 
 fn leg_name(context: Context<'_>, leg: crate::job::LegId) -> String {

@@ -90,7 +90,15 @@ fn electronics(context: Context<'_>) -> Vec<String> {
             };
             let seen = states(context).filter_map(of_load);
             let least = seen.min_by(|a, b| a.1.worst_v.total_cmp(&b.1.worst_v))?;
-            Some(seen_by(context, &least.0, &least.1))
+            Some(least)
+        })
+        .enumerate()
+        .map(|(number, (state, load))| {
+            let mut text = seen_by(context, &state, &load);
+            if number == 0 {
+                text.push_str(&most_lost(context, &state, &load).unwrap_or_default());
+            }
+            text
         })
         .collect()
 }
@@ -112,14 +120,11 @@ fn seen_by(context: Context<'_>, state: &State, load: &LoadLedger) -> String {
         text.push_str(&ends);
     }
     text.push('.');
-    if let Some(most) = most_lost(context, load) {
-        text.push_str(&most);
-    }
     text
 }
 
 /// Where most is lost: inside the source or in a lead.
-fn most_lost(context: Context<'_>, load: &LoadLedger) -> Option<String> {
+fn most_lost(context: Context<'_>, state: &State, load: &LoadLedger) -> Option<String> {
     let parts = condensed::parts(context, load);
     let mut leads: Vec<(String, f64)> = Vec::new();
     for part in parts {
@@ -129,9 +134,17 @@ fn most_lost(context: Context<'_>, load: &LoadLedger) -> Option<String> {
         }
     }
     let (of, millivolt) = leads.into_iter().max_by(|a, b| a.1.total_cmp(&b.1))?;
-    let lost = load.lost_v? * 1e3;
+    let (_, result) = states(context).find(|(known, _)| known.name == state.name)?;
+    let mut sources = result.ledger.sources.iter();
+    let source = sources.find(|source| Some(&source.name) == load.source.as_ref())?;
     Some(format!(
-        " Of the {lost:.0} mV lost on its way most is lost in `{of}`: {millivolt:.0} mV."
+        " Of the {:.2} V of `{}` {:.2} V are lost inside it and {:.2} V on the way, most of that \
+         in `{of}`: {:.2} V.",
+        source.open_v,
+        source.name,
+        source.inside_v,
+        load.lost_v?,
+        millivolt / 1e3,
     ))
 }
 

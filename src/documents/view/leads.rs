@@ -3,6 +3,7 @@
 use serde::Serialize;
 
 use super::build::{Context, metres};
+use super::thicker;
 use crate::check::CheckRule;
 use crate::fittings::End;
 use crate::job::{LeadId, PlaceId};
@@ -60,6 +61,8 @@ pub struct LeadView {
     pub thinner: Option<String>,
     /// What one size thicker costs and brings.
     pub thicker: Option<ThickerView>,
+    /// The same in a sentence.
+    pub thicker_told: String,
     /// Rough price with its ends and device.
     pub price: f64,
     /// Currency of the rough prices.
@@ -202,7 +205,8 @@ pub fn views(context: Context<'_>) -> Vec<LeadView> {
                 binding: sized.binding.clone(),
                 margin_percent: sized.margin_percent,
                 thinner: sized.thinner.clone(),
-                thicker: sized.thicker.as_ref().map(thicker),
+                thicker: sized.thicker.as_ref().map(thicker_view),
+                thicker_told: thicker::told(context, sized.lead.0),
                 price: sized.price,
                 currency: job.currency.code().to_owned(),
                 ambient_c: way.ambient.c(),
@@ -231,7 +235,7 @@ fn heat(context: Context<'_>, lead: &str) -> Option<String> {
     Some(check.note.clone())
 }
 
-fn thicker(thicker: &Thicker) -> ThickerView {
+fn thicker_view(thicker: &Thicker) -> ThickerView {
     ThickerView {
         size: thicker.size.to_string(),
         dearer: thicker.dearer,

@@ -7,11 +7,13 @@ mod build;
 mod checks;
 mod circuit;
 mod condensed;
+mod faults;
 mod fittings;
 mod headline;
 mod leads;
 mod money;
 mod steps;
+mod thicker;
 mod volts;
 
 use serde::Serialize;
@@ -19,8 +21,10 @@ use serde::Serialize;
 pub use checks::{CheckGroupView, CheckView, KeptView, MisfitView};
 pub use circuit::StateView;
 pub use condensed::RowView;
+pub use faults::{FaultLeadView, FaultPointView, FaultsView, MetresView, StretchView};
 pub use fittings::{
-    BusView, ClampView, EnclosureView, JointView, PassageView, ProtectionView, SleevingView,
+    BusView, ClampView, EnclosureView, JointView, PassageView, ProtectionView, SelectivityView,
+    SleevingView,
 };
 pub use leads::{LeadView, ThickerView};
 pub use money::{BillView, CutView};
@@ -52,6 +56,8 @@ pub struct PlanView {
     pub proof: ProofView,
     /// Breakers and fuses.
     pub protection: Vec<ProtectionView>,
+    /// Dead shorts.
+    pub faults: FaultsView,
     /// States solved.
     pub states: Vec<StateView>,
     /// Where the volts go.

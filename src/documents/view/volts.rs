@@ -5,6 +5,7 @@ use serde::Serialize;
 use super::build::Context;
 use super::condensed::{self, RowView};
 use super::headline;
+use super::thicker;
 use crate::circuit::{BondFlow, LoadLedger, OtherWay, PartKind, SourceVolts, StateResult};
 
 /// Where the volts go in every state.
@@ -117,7 +118,7 @@ fn told(state: &StateResult, load: &LoadLedger) -> Option<String> {
 fn other_way(way: &OtherWay) -> String {
     let does = if way.back { "go back" } else { "come" };
     format!(
-        "At `{}` {:.1} A, {:.0} % of the current there, {does} by `{}`.",
+        "At `{}` {:.1} A of it ({:.0} %) {does} another way, by `{}`.",
         way.at,
         way.amps,
         way.share * 100.0,
@@ -170,22 +171,12 @@ fn next(context: Context<'_>, load: &LoadLedger) -> Option<String> {
             );
             text.push_str(&more);
         }
-        if let Some(thicker) = cable.lead.and_then(|lead| thicker(context, lead)) {
-            text.push_str(&thicker);
+        if let Some(lead) = cable.lead {
+            text.push(' ');
+            text.push_str(&thicker::told(context, lead));
         }
     }
     Some(text)
-}
-
-fn thicker(context: Context<'_>, lead: usize) -> Option<String> {
-    let thicker = context.plan.sizing.leads.get(lead)?.thicker.as_ref()?;
-    Some(format!(
-        " One size thicker, {}, costs about {:.0} {} more and brings {}.",
-        thicker.size,
-        thicker.dearer,
-        context.job.currency.code(),
-        thicker.brings
-    ))
 }
 
 /// What would better a load's volts in a state, for its checks.

@@ -35,6 +35,8 @@ pub struct Lead {
     pub link: Length,
     /// Which end moves with the engine.
     pub moves: MovingEnd,
+    /// Whether it gets clamps of its own.
+    pub own_clamps: bool,
     /// Where it stands in the file.
     pub span: Span,
 }

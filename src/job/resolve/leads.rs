@@ -38,6 +38,7 @@ impl Resolver<'_> {
             protect_at: protect_at.unwrap_or(self.list[from.0].place),
             link: lead.link.unwrap_or(rules.link_length.value),
             moves: lead.moves,
+            own_clamps: lead.own_clamps,
             span: lead.span,
         })
     }

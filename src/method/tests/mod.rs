@@ -39,6 +39,7 @@ impl Bench {
         let route = crate::route::trace(&job, &catalog);
         let sizing = crate::sizing::choose(&job, &route, &catalog);
         let none = Protection {
+            coverage: crate::protection::Coverage::default(),
             guards: Vec::new(),
             checks: Vec::new(),
         };

@@ -1,0 +1,188 @@
+//! Shorts between any two points of a network of batteries and resistances.
+
+use super::along::Scale;
+use super::network::{Branch, Network};
+use super::solve::Solver;
+use super::sparse::Transfer;
+use super::wiring::Wiring;
+use crate::job::{LeadId, TerminalId};
+use crate::quantity::Length;
+
+/// A network solved once for all shorts: the volts before the short, over the resistance that the
+/// network shows there (Thévenin).
+#[derive(Debug, Clone)]
+pub struct Shorts {
+    network: Network,
+    volts: Vec<f64>,
+    transfer: Transfer,
+    scales: Vec<Scale>,
+    /// Which connected part each node belongs to.
+    parts: Vec<usize>,
+}
+
+/// A short at one metre of a lead.
+#[derive(Debug, Clone, Copy)]
+pub struct Short {
+    /// The lead.
+    lead: LeadId,
+    /// Part of the lead's resistance before the short.
+    part: f64,
+    /// Where the current goes.
+    ground: usize,
+    /// Current through the short.
+    pub amps: f64,
+    /// Part of it that comes from the lead's first end.
+    pub near: f64,
+    /// Part of it that comes from the lead's last end.
+    pub far: f64,
+    /// Current from the first end once whatever feeds the last one has opened.
+    pub alone: f64,
+}
+
+impl Shorts {
+    /// Solves a network; the conductors' temperatures are those it was made with.
+    pub fn of(wiring: &Wiring<'_>, network: Network, temperatures_c: &[f64]) -> Self {
+        let scale = |(lead, celsius): (usize, &f64)| Scale::of(wiring, LeadId(lead), *celsius);
+        let scales = temperatures_c.iter().enumerate().map(scale);
+        Self::new(network, scales.collect())
+    }
+
+    fn new(network: Network, scales: Vec<Scale>) -> Self {
+        let solver = Solver::of(&network);
+        let solution = solver.solve(&network);
+        Self {
+            transfer: solver.transfer(&network, &solution),
+            volts: solution.volts,
+            scales,
+            parts: parts(&network),
+            network,
+        }
+    }
+
+    /// Volts at node `a` for one ampere put in at node `b`.
+    fn z(&self, a: usize, b: usize) -> f64 {
+        self.transfer.z(a, b)
+    }
+
+    /// Whether conductors or batteries join two terminals.
+    pub fn joined(&self, a: TerminalId, b: TerminalId) -> bool {
+        self.parts[a.0] == self.parts[b.0]
+    }
+
+    /// Current of a short between two terminals.
+    pub fn between(&self, from: TerminalId, to: TerminalId, ohm: f64) -> f64 {
+        let (a, b) = (from.0, to.0);
+        let shown = self.z(a, a) + self.z(b, b) - self.z(a, b) - self.z(b, a);
+        ((self.volts[a] - self.volts[b]) / (shown + ohm)).abs()
+    }
+
+    /// A short at a metre of a lead. The point divides the lead's resistance r into s r and
+    /// (1 - s) r, so that Zxx = (1-s)² Zaa + s² Zbb + 2 s (1-s) Zab + s (1-s) r and
+    /// Zxg = (1-s) Zag + s Zbg, both exact.
+    pub fn at(&self, lead: LeadId, at: Length, ground: TerminalId, ohm: f64) -> Option<Short> {
+        let branch = self.network.branches.get(lead.0)?;
+        let (a, b, g, r) = (branch.from, branch.to, ground.0, branch.ohm);
+        let s = self.scales.get(lead.0)?.part(at);
+        let (zaa, zab, zbb) = (self.z(a, a), self.z(a, b), self.z(b, b));
+        let (zag, zbg) = (self.z(a, g), self.z(b, g));
+        let rest = 1.0 - s;
+        let zxx = rest * rest * zaa + s * s * zbb + 2.0 * s * rest * zab + s * rest * r;
+        let zxg = rest * zag + s * zbg;
+        let volts = rest * self.volts[a] + s * self.volts[b] - self.volts[g];
+        let amps = volts / (zxx + self.z(g, g) - 2.0 * zxg + ohm);
+        // What is left of the volts between first end and short, over the resistance between them;
+        // written so that it holds at the very end too.
+        let slope = rest * zaa + (2.0 * s - 1.0) * zab - s * zbb - rest * r + zbg - zag;
+        let near = (self.volts[a] - self.volts[b] - amps * slope) / r;
+        Some(Short {
+            lead,
+            part: s,
+            ground: g,
+            amps,
+            near,
+            far: amps - near,
+            alone: self.alone(branch, g, s * r + ohm),
+        })
+    }
+
+    /// Current that the network without a branch drives from the branch's first end through a
+    /// resistance. Taking out a branch e of resistance r changes Z by Ze (Ze)ᵀ / (r - eᵀZe).
+    fn alone(&self, branch: &Branch, ground: usize, ohm: f64) -> f64 {
+        let (a, b, r) = (branch.from, branch.to, branch.ohm);
+        let answer = |node: usize| self.z(node, a) - self.z(node, b);
+        let left = r - (answer(a) - answer(b));
+        // A branch without a way round carries nothing before the short and changes nothing.
+        let scale = if left > r * 1e-9 { 1.0 / left } else { 0.0 };
+        let across = answer(a) - answer(ground);
+        let volts =
+            self.volts[a] - self.volts[ground] + across * (self.volts[a] - self.volts[b]) * scale;
+        let shown = self.z(a, a) + self.z(ground, ground) - 2.0 * self.z(a, ground)
+            + across * across * scale;
+        (volts / (shown + ohm)).max(0.0)
+    }
+
+    /// Current through another lead, or through the first end of the same one, under a short.
+    pub fn through(&self, other: LeadId, short: &Short) -> f64 {
+        if other == short.lead {
+            return short.near.abs();
+        }
+        let branches = &self.network.branches;
+        let (Some(branch), Some(faulty)) = (branches.get(other.0), branches.get(short.lead.0))
+        else {
+            return 0.0;
+        };
+        let volts = |node: usize| {
+            let from_start = (1.0 - short.part) * self.z(node, faulty.from);
+            let from_end = short.part * self.z(node, faulty.to);
+            let sunk = from_start + from_end - self.z(node, short.ground);
+            self.volts[node] - short.amps * sunk
+        };
+        ((volts(branch.from) - volts(branch.to)) / branch.ohm).abs()
+    }
+
+    /// The part of a short's current between two terminals that a lead carries.
+    pub fn share(&self, lead: LeadId, from: TerminalId, to: TerminalId) -> f64 {
+        let Some(branch) = self.network.branches.get(lead.0) else {
+            return 0.0;
+        };
+        let answer = |node: usize| self.z(node, to.0) - self.z(node, from.0);
+        ((answer(branch.from) - answer(branch.to)) / branch.ohm).abs()
+    }
+
+    /// Part of a lead's resistance that lies before a metre of it.
+    pub fn part(&self, lead: LeadId, at: Length) -> f64 {
+        let scale = self.scales.get(lead.0);
+        scale.map_or(0.0, |scale| scale.part(at))
+    }
+
+    /// Resistance of a lead from end to end.
+    pub fn branch_ohm(&self, lead: LeadId) -> f64 {
+        let branch = self.network.branches.get(lead.0);
+        branch.map_or(0.0, |branch| branch.ohm)
+    }
+}
+
+/// Which connected part each node belongs to, by the least node in it.
+fn parts(network: &Network) -> Vec<usize> {
+    let branches = network.branches.iter();
+    let sources = network.sources.iter();
+    let joins: Vec<(usize, usize)> = branches
+        .map(|branch| (branch.from, branch.to))
+        .chain(sources.map(|source| (source.positive, source.negative)))
+        .collect();
+    let mut parts: Vec<usize> = (0..network.nodes).collect();
+    let mut changed = true;
+    while changed {
+        changed = false;
+        for (a, b) in &joins {
+            let least = parts[*a].min(parts[*b]);
+            changed |= parts[*a] != least || parts[*b] != least;
+            (parts[*a], parts[*b]) = (least, least);
+        }
+    }
+    parts
+}
+
+#[cfg(test)]
+#[path = "shorts_tests.rs"]
+mod tests;
