@@ -96,3 +96,54 @@ impl Groups {
         a != b
     }
 }
+
+#[cfg(test)]
+mod tests {
+    #![allow(clippy::unwrap_used)]
+
+    use super::*;
+    use crate::circuit::{Branch, BranchOwner};
+
+    /// A network of branches between the pairs of nodes given.
+    fn network(pairs: &[(usize, usize)]) -> Network {
+        let branch = |(from, to): &(usize, usize)| Branch {
+            owner: BranchOwner::Fault,
+            from: *from,
+            to: *to,
+            ohm: 1.0,
+        };
+        Network {
+            nodes: 5,
+            branches: pairs.iter().map(branch).collect(),
+            sources: Vec::new(),
+            draws: Vec::new(),
+            floor_v: 6.0,
+        }
+    }
+
+    fn passed(ways: &Ways, from: usize, to: usize) -> Vec<(usize, bool)> {
+        let steps = ways.between(from, to).unwrap();
+        steps
+            .iter()
+            .map(|step| (step.branch, step.forward))
+            .collect()
+    }
+
+    #[test]
+    fn of_a_ring_the_way_that_carries_most_is_kept() {
+        let ring = network(&[(0, 1), (1, 2), (3, 0), (3, 2)]);
+        let amps = [30.0, 30.0, -70.0, 70.0];
+        let ways = Ways::of(&ring, |branch| amps[branch]);
+        assert_eq!(passed(&ways, 0, 2), [(2, false), (3, true)]);
+        let amps = [80.0, 80.0, -20.0, 20.0];
+        let ways = Ways::of(&ring, |branch| amps[branch]);
+        assert_eq!(passed(&ways, 0, 2), [(0, true), (1, true)]);
+    }
+
+    #[test]
+    fn a_node_has_a_way_of_no_steps_to_itself_and_none_to_what_nothing_joins() {
+        let ways = Ways::of(&network(&[(0, 1)]), |_| 1.0);
+        assert_eq!(ways.between(1, 1), Some(Vec::new()));
+        assert_eq!(ways.between(0, 4), None);
+    }
+}

@@ -239,3 +239,44 @@ pub fn misfits(context: Context<'_>) -> Vec<MisfitView> {
         })
         .collect()
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn figures_have_the_decimals_that_their_unit_deserves() {
+        assert_eq!(shown(12.0, "V"), "12 V");
+        assert_eq!(shown(0.502_51, "V"), "0.503 V");
+        assert_eq!(shown(0.2, "s"), "0.20 s");
+        assert_eq!(shown(0.742_5, "mm²"), "0.74 mm²");
+        assert_eq!(shown(1234.56, "A"), "1235 A");
+        assert_eq!(shown(4.0, ""), "4");
+    }
+
+    #[test]
+    fn spare_beyond_ten_times_the_limit_is_ample() {
+        assert_eq!(spare_in_words(12.4), "12 %");
+        assert_eq!(spare_in_words(12_695.0), "ample");
+        assert_eq!(spare_in_words(-5.2), "-5 %");
+    }
+
+    #[test]
+    fn subjects_of_which_the_same_is_said_stand_together() {
+        let check = |subject: &str, note: &str| {
+            let source = crate::catalog::Cited {
+                value: (),
+                citation: "a source".to_owned(),
+                basis: crate::catalog::Basis::Published,
+            };
+            Check::holds(CheckRule::Protected, subject, true, &source).with_note(note)
+        };
+        let checks = [check("a", "one"), check("b", "two"), check("c", "one")];
+        let groups = groups(&checks);
+        assert_eq!(groups.len(), 1);
+        assert_eq!(groups[0].pass, 3);
+        assert_eq!(groups[0].sources, ["a source (published)"]);
+        assert_eq!(groups[0].kept[0].subjects, ["a", "c"]);
+        assert_eq!(groups[0].kept[1].subjects, ["b"]);
+    }
+}

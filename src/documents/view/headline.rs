@@ -10,7 +10,12 @@ use crate::job::{Engine, Season, State};
 pub fn volts(context: Context<'_>) -> Vec<String> {
     let mut said: Vec<String> = cranking(context).into_iter().collect();
     said.extend(electronics(context));
-    said.extend(closest(context));
+    let opening = if said.is_empty() {
+        "Closest to its limit"
+    } else {
+        "Closest to its limit otherwise"
+    };
+    said.extend(closest(context, opening));
     if said.is_empty() {
         said.push("The job has no state with a load that is on, so no volts are lost.".to_owned());
     }
@@ -111,11 +116,11 @@ fn seen_by(context: Context<'_>, state: &State, load: &LoadLedger) -> String {
     );
     if let Some(least) = load.least_v {
         let ends = match () {
-            () if load.volts < least => format!("; IT RESETS below {least:.2} V"),
+            () if load.volts < least => format!("; below {least:.2} V it resets or fails: IT DOES"),
             () if load.worst_v < least => {
-                format!("; it resets below {least:.2} V, SO AT WORST IT RESETS")
+                format!("; below {least:.2} V it resets or fails: AT WORST IT DOES")
             }
-            () => format!("; it resets below {least:.2} V"),
+            () => format!("; it resets or fails below {least:.2} V"),
         };
         text.push_str(&ends);
     }
@@ -149,7 +154,7 @@ fn most_lost(context: Context<'_>, state: &State, load: &LoadLedger) -> Option<S
 }
 
 /// The load that is closest to its limit, of those that are told nowhere else.
-fn closest(context: Context<'_>) -> Option<String> {
+fn closest(context: Context<'_>, opening: &str) -> Option<String> {
     let judged = states(context).flat_map(|(state, result)| {
         let loads = result.ledger.loads.iter();
         loads.filter_map(move |load| Some((state, load, load.spare?)))
@@ -169,7 +174,7 @@ fn closest(context: Context<'_>) -> Option<String> {
     let opening = if spare < 0.0 {
         "Past its limit"
     } else {
-        "Closest to its limit otherwise"
+        opening
     };
     Some(format!(
         "{opening} is `{}` in “{}”{lost}{needs}.",
