@@ -261,7 +261,7 @@ impl Desk<'_> {
         ledger.lost_worst_v = Some(lost.worst);
         for (steps, is_back) in [(&out, false), (&back, true)] {
             let others =
-                lines::other_ways(self.wiring, self.solved, shares, (&source, steps), is_back);
+                lines::other_ways(self.wiring, self.solved, shares, (source, steps), is_back);
             ledger.other_ways.extend(others);
         }
         ledger.out = self.lines(&out);
