@@ -20,6 +20,8 @@ words! {
         OperatingPoint = "operating point",
         /// A load loses little enough voltage.
         VoltageDrop = "voltage drop",
+        /// A battery that is charged gets enough of the charger's voltage.
+        ChargingDrop = "charging drop",
         /// A load has the voltage that it needs.
         LeastVoltage = "least voltage",
         /// The cranking circuit loses little enough voltage.

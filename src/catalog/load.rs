@@ -4,10 +4,10 @@ use std::collections::BTreeMap;
 
 use super::offer_check::wrong_offers;
 use super::{
-    AmpacityTable, BatteryTerminal, Boot, Breaker, Bus, Cable, Catalog, ChemistryRow, Clamp,
-    Connector, Consumable, Contactor, Curve, Die, Enclosure, Fastener, FeedThrough, Fuse, Grommet,
-    Holder, Label, Lug, MaterialRow, PriceList, RoutingRow, RuleSet, Sleeve, Sleeving, StudRow,
-    Switch, ThreadRow, Tool, Vent, check,
+    AmpacityTable, AssumptionRow, BatteryTerminal, Boot, Breaker, Bus, Cable, Catalog,
+    ChemistryRow, Clamp, Connector, Consumable, Contactor, Curve, Die, Enclosure, Fastener,
+    FeedThrough, Fuse, Grommet, Holder, Label, Lug, MaterialRow, PriceList, RoutingRow, RuleSet,
+    Sleeve, Sleeving, StudRow, Switch, ThreadRow, Tool, Vent, check,
 };
 use crate::diagnostic::{Diagnostic, SourceId, Sources};
 use crate::file::{Reader, table};
@@ -75,6 +75,8 @@ table! {
         material: Vec<MaterialRow>,
         /// What counts when a way is chosen.
         routing: Vec<RoutingRow>,
+        /// Figures that stand in where a job gives none.
+        assumption: Vec<AssumptionRow>,
         /// Kinds of battery.
         chemistry: Vec<ChemistryRow>,
         /// Rules of a setting.
@@ -188,6 +190,7 @@ macro_rules! for_each_kind {
         $merge(&mut $self.threads, $other.threads, |row| row.thread);
         $merge(&mut $self.materials, $other.materials, |row| row.material);
         $merge(&mut $self.routing, $other.routing, |row| row.word);
+        $merge(&mut $self.assumptions, $other.assumptions, |row| row.word);
         $merge(&mut $self.chemistries, $other.chemistries, |row| {
             row.chemistry.clone()
         });
@@ -248,6 +251,7 @@ impl From<CatalogFile> for Catalog {
             threads: file.thread,
             materials: file.material,
             routing: file.routing,
+            assumptions: file.assumption,
             chemistries: file.chemistry,
             settings: file.setting,
         }

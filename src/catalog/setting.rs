@@ -55,6 +55,8 @@ table! {
         drop_ordinary: Cited<Ratio>,
         /// Largest voltage drop of an ordinary load while any load of short runs (winch, windlass) is on.
         drop_intermittent: Cited<Ratio>,
+        /// Largest voltage lost out and back from an alternator or converter to a battery that it charges, in percent of the system voltage.
+        drop_charging: Cited<Ratio>,
         /// Largest drop in the positive lead of a starter while it cranks, for 12 V; twice that at 24 V.
         cranking_drop_positive: Cited<Voltage>,
         /// Largest drop in the return of a starter while it cranks, for 12 V.

@@ -60,11 +60,11 @@ pub fn duties(wiring: &Wiring<'_>) -> Vec<LeadDuty> {
     let job = wiring.job;
     let mut duties = vec![LeadDuty::default(); job.leads.len()];
     for state in &job.states {
-        let solved = Solved::of(wiring, state);
+        let solved = Solved::with_full_output(wiring, state);
         let time = state_time(wiring, state);
         note_all(&mut duties, &solved, time, &state.name);
         if let Some(lasting) = lasting(wiring.job, state) {
-            let solved = Solved::of(wiring, &lasting);
+            let solved = Solved::with_full_output(wiring, &lasting);
             note_all(&mut duties, &solved, None, &lasting.name);
         }
         for load in &state.loads {

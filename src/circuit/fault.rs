@@ -7,7 +7,7 @@ use super::network::Network;
 use super::solve::{solve, transfer};
 use super::wiring::Wiring;
 use crate::catalog::Polarity;
-use crate::job::{Engine, LeadId, Owner, Season, State, TerminalId};
+use crate::job::{Engine, LeadId, Owner, Season, Speed, State, TerminalId};
 use crate::quantity::{Current, Ratio, Resistance};
 
 /// Resistance of the short itself. A bolted fault has next to none.
@@ -135,6 +135,8 @@ fn standing(season: Season, charge: Option<Ratio>) -> State {
         engine: Engine::Off,
         season,
         loads: Vec::new(),
+        speed: Speed::Cruise,
+        dead: Vec::new(),
         charge,
     }
 }

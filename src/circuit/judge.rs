@@ -1,5 +1,6 @@
 //! Verdicts on the voltages of one state.
 
+use super::charging;
 use super::operate::Solved;
 use super::wiring::Wiring;
 use crate::catalog::{Basis, Cited};
@@ -16,7 +17,8 @@ pub struct Judged {
 }
 
 impl Judged {
-    fn between(check: Check, higher: usize, lower: usize) -> Self {
+    /// A verdict that more volts from one node to another would better.
+    pub fn between(check: Check, higher: usize, lower: usize) -> Self {
         let nodes = Some((higher, lower));
         Self { check, nodes }
     }
@@ -34,6 +36,7 @@ pub fn judge(wiring: &Wiring<'_>, state: &State, solved: &Solved) -> Vec<Judged>
     if state.engine == Engine::Cranking {
         checks.extend(cranking_drops(wiring, solved));
     }
+    checks.extend(charging::judge(wiring, state, solved));
     for judged in &mut checks {
         judged.check.state = Some(state.name.clone());
     }
@@ -129,6 +132,9 @@ fn cranking_voltage(wiring: &Wiring<'_>, solved: &Solved) -> Vec<Judged> {
     let rule = &wiring.job.rules.cranking_least_cell;
     let mut checks = Vec::new();
     for battery in &wiring.job.batteries {
+        if !solved.has_source(&battery.given.name) {
+            continue;
+        }
         let volts = solved.across(battery.positive.0, battery.negative.0);
         let cells = battery.given.voltage.v() / 12.0 * CELLS_IN_TWELVE_VOLTS;
         let limit = rule.map(|cell| cell.v() * cells);

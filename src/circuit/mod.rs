@@ -4,7 +4,9 @@
 //! alternators regulate until they reach their limit. The same network can be written as a deck for
 //! a general circuit simulator.
 
+mod alternator;
 mod battery;
+mod charging;
 mod deck;
 mod duty;
 mod fault;
@@ -40,7 +42,7 @@ pub fn operate(wiring: &Wiring<'_>) -> Operation {
     };
     for state in &wiring.job.states {
         if let Some(lasting) = duty::lasting(wiring.job, state) {
-            let solved = Solved::of(wiring, &lasting);
+            let solved = Solved::with_full_output(wiring, &lasting);
             operation.lasting.push(solved.result(wiring, &lasting));
         }
         let solved = Solved::of(wiring, state);

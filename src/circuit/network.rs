@@ -1,8 +1,9 @@
 //! The network of a job in one state: nodes, branches, sources and loads.
 
+use super::alternator;
 use super::battery;
 use super::wiring::Wiring;
-use crate::job::{Demand, Engine, LeadId, LoadId, Season, State, TerminalId};
+use crate::job::{BatteryId, Demand, Engine, LeadId, LoadId, Season, State, TerminalId};
 
 /// A network ready to be solved. Nodes are the job's terminals, by position.
 #[derive(Debug, Clone)]
@@ -152,7 +153,7 @@ impl Network {
         let mut network = Self::conductors(wiring, temperatures_c);
         network.add_batteries(wiring, state);
         if state.engine == Engine::Running {
-            network.add_alternators(wiring);
+            network.add_alternators(wiring, state);
         }
         for load in &state.loads {
             network.add_draw(wiring, *load, state.engine);
@@ -210,13 +211,16 @@ impl Network {
         }
     }
 
-    /// Adds every battery as it is in a state.
+    /// Adds every battery as it is in a state; a dead one is left out.
     pub fn add_batteries(&mut self, wiring: &Wiring<'_>, state: &State) {
         let temperature = match state.season {
             Season::Cold => wiring.job.cold,
             Season::Hot => wiring.job.hot,
         };
-        for battery in &wiring.job.batteries {
+        for (index, battery) in wiring.job.batteries.iter().enumerate() {
+            if state.dead.contains(&BatteryId(index)) {
+                continue;
+            }
             let charge = state.charge.unwrap_or(battery.given.charge);
             let (volts, ohm) = battery::model(&battery.given, charge, temperature, wiring.catalog);
             self.sources.push(Source {
@@ -230,8 +234,8 @@ impl Network {
         }
     }
 
-    /// Adds every alternator.
-    pub fn add_alternators(&mut self, wiring: &Wiring<'_>) {
+    /// Adds every alternator with what it gives at the engine's speed and in the day's heat.
+    pub fn add_alternators(&mut self, wiring: &Wiring<'_>, state: &State) {
         for alternator in &wiring.job.alternators {
             self.sources.push(Source {
                 name: alternator.given.name.value.clone(),
@@ -239,8 +243,19 @@ impl Network {
                 negative: alternator.negative.0,
                 volts: alternator.given.regulated.v(),
                 ohm: REGULATOR_OHM,
-                limit_a: Some(alternator.given.limit.a()),
+                limit_a: Some(alternator::most_a(&alternator.given, state, wiring.catalog)),
             });
+        }
+    }
+
+    /// Lets every alternator give its cold rating.
+    pub fn give_full_output(&mut self, wiring: &Wiring<'_>) {
+        for alternator in &wiring.job.alternators {
+            let name = &alternator.given.name.value;
+            let same = |source: &&mut Source| source.name == *name;
+            for source in self.sources.iter_mut().filter(same) {
+                source.limit_a = Some(alternator.given.limit.a());
+            }
         }
     }
 

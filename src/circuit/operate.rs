@@ -19,25 +19,46 @@ impl Solved {
     /// Solves a state: first with conductors at the temperature of the air, then at that which
     /// the currents found give them.
     pub fn of(wiring: &Wiring<'_>, state: &State) -> Self {
-        let still = Self::at(wiring, state, &wiring.still_c(state.season));
+        Self::warmed(wiring, state, |temperatures_c| {
+            Network::of_state(wiring, state, temperatures_c)
+        })
+    }
+
+    /// The same with every alternator able to give what it gives cold and at full speed: what
+    /// conductors and devices must carry, on any day.
+    pub fn with_full_output(wiring: &Wiring<'_>, state: &State) -> Self {
+        Self::warmed(wiring, state, |temperatures_c| {
+            let mut network = Network::of_state(wiring, state, temperatures_c);
+            network.give_full_output(wiring);
+            network
+        })
+    }
+
+    fn warmed(wiring: &Wiring<'_>, state: &State, network_at: impl Fn(&[f64]) -> Network) -> Self {
+        let at = |temperatures_c: &[f64]| {
+            let network = network_at(temperatures_c);
+            let solution = solve(&network);
+            Self { network, solution }
+        };
+        let still = at(&wiring.still_c(state.season));
         if state.season == Season::Cold {
             return still;
         }
         let loaded: Vec<f64> = (0..wiring.job.leads.len())
             .map(|lead| wiring.loaded_c(LeadId(lead), still.lead_amps(LeadId(lead))))
             .collect();
-        Self::at(wiring, state, &loaded)
-    }
-
-    fn at(wiring: &Wiring<'_>, state: &State, temperatures_c: &[f64]) -> Self {
-        let network = Network::of_state(wiring, state, temperatures_c);
-        let solution = solve(&network);
-        Self { network, solution }
+        at(&loaded)
     }
 
     /// Volts from one node to another.
     pub fn across(&self, positive: usize, negative: usize) -> f64 {
         self.solution.volts[positive] - self.solution.volts[negative]
+    }
+
+    /// Whether a source takes part: a dead battery and a standing alternator do not.
+    pub fn has_source(&self, name: &str) -> bool {
+        let mut sources = self.network.sources.iter();
+        sources.any(|source| source.name == name)
     }
 
     /// Amperes through a lead, from its first end to its last.

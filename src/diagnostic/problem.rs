@@ -20,6 +20,8 @@ pub enum Subject {
     Item,
     /// A load of the job.
     Load,
+    /// A battery.
+    Battery,
     /// A chassis point of the job.
     ChassisPoint,
     /// A lead of the job.
@@ -57,6 +59,7 @@ impl fmt::Display for Subject {
             Self::Terminal => "terminal",
             Self::Item => "item",
             Self::Load => "load",
+            Self::Battery => "battery",
             Self::ChassisPoint => "chassis point",
             Self::Lead => "lead",
             Self::State => "state",
@@ -77,6 +80,7 @@ impl fmt::Display for Subject {
 impl Subject {
     fn plural(self) -> String {
         match self {
+            Self::Battery => "batteries".to_owned(),
             Self::CableFamily => "cable families".to_owned(),
             Self::StepKind => "kinds of steps".to_owned(),
             other => format!("{other}s"),

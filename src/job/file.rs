@@ -3,7 +3,7 @@
 use super::protect::Protect;
 use super::words::{
     Access, Chemistry, CrankStandard, Duty, Engine, HazardKind, Importance, LoadKind, MovingEnd,
-    PanelMaterial, Passage, Season, Units,
+    PanelMaterial, Passage, Season, Speed, Units,
 };
 use crate::catalog::{Colour, Polarity, PostKind, Setting};
 use crate::diagnostic::Spanned;
@@ -95,6 +95,8 @@ table! {
         drop_ordinary: Option<Ratio>,
         /// Largest voltage drop of an ordinary load while any load of short runs is on.
         drop_intermittent: Option<Ratio>,
+        /// Largest voltage lost on the way from an alternator or converter to a battery that it charges, in percent of the system voltage.
+        drop_charging: Option<Ratio>,
         /// Largest drop in the positive lead of a starter while it cranks, for 12 V.
         cranking_drop_positive: Option<Voltage>,
         /// Largest drop in the return of a starter while it cranks, for 12 V.
@@ -245,8 +247,12 @@ table! {
         place: Name,
         /// Voltage it is regulated to.
         regulated: Spanned<Voltage>,
-        /// Most current it gives.
+        /// Most current it gives, cold and at full speed.
         limit: Current,
+        /// Most current it gives while the engine idles; a part of `limit` by the catalog when absent.
+        limit_idle: Option<Current>,
+        /// What is left of it on the hottest day, in percent; the catalog's figure when absent.
+        hot_output: Option<Ratio>,
         /// Thread of its terminals.
         stud: Thread,
         /// The chassis point that its case is bolted to, when the case is the return.
@@ -381,6 +387,10 @@ table! {
         engine: Engine,
         /// Cold or hot.
         season: Season,
+        /// How fast a running engine turns.
+        speed: Speed = "cruise",
+        /// Batteries that are dead: they give nothing and take nothing.
+        dead: Vec<Name>,
         /// Loads that are on. Starters follow the engine and need not be named.
         loads: Vec<Name>,
         /// State of charge of all batteries in this state; each battery's own when absent.

@@ -13,6 +13,7 @@ mod resolve;
 mod rules;
 mod states;
 mod stops;
+mod strings;
 mod validate;
 mod words;
 
@@ -20,16 +21,17 @@ pub use file::{
     AlternatorFile, BatteryFile, BondFile, BusFile, ChassisFile, DeviceFile, HazardFile, JobFile,
     LoadFile, Name,
 };
-pub use id::{LeadId, LegId, LoadId, PanelId, PlaceId, SpaceId, TerminalId};
+pub use id::{BatteryId, LeadId, LegId, LoadId, PanelId, PlaceId, SpaceId, TerminalId};
 pub use model::{
     Alternator, Battery, Bond, Bus, Chassis, Demand, Device, Job, Lead, Leg, Load, Owner, Panel,
     Place, Protected, Space, State, Stud, Terminal, Unprotected,
 };
 pub use protect::Protect;
 pub use rules::Loosened;
+pub use strings::BatteryString;
 pub use words::{
     Access, Chemistry, CrankStandard, Duty, Engine, HazardKind, Importance, LoadKind, MovingEnd,
-    PanelMaterial, Passage, Season, Units,
+    PanelMaterial, Passage, Season, Speed, Units,
 };
 
 use crate::catalog::Catalog;

@@ -153,6 +153,16 @@ words! {
 }
 
 words! {
+    /// How fast a running engine turns.
+    pub enum Speed as "an engine speed" {
+        /// Fast enough for alternators to give all they can.
+        Cruise = "cruise",
+        /// Idling, so that alternators give less.
+        Idle = "idle",
+    }
+}
+
+words! {
     /// Which end of the climate a state is at.
     pub enum Season as "a season" {
         /// The cold end.

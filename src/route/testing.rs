@@ -24,6 +24,7 @@ const RULES: &[(&str, &str)] = &[
     ("drop_critical", "'3 %'"),
     ("drop_ordinary", "'10 %'"),
     ("drop_intermittent", "'10 %'"),
+    ("drop_charging", "'3 %'"),
     ("cranking_drop_positive", "'500 mV'"),
     ("cranking_drop_return", "'200 mV'"),
     ("cranking_least_cell", "'1.6 V'"),

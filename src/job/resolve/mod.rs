@@ -23,6 +23,7 @@ struct Resolver<'a> {
     places: Names,
     panels: Names,
     items: Names,
+    batteries: Names,
     loads: Names,
     chassis: Names,
     chassis_points: Vec<TerminalId>,
@@ -95,7 +96,9 @@ impl<'a> Resolver<'a> {
         Names::collect(Subject::Lead, leads, found);
         let states = file.state.iter().map(|state| &state.name);
         Names::collect(Subject::State, states, found);
-        // Loads and chassis points named twice are reported with the items.
+        // Batteries, loads and chassis points named twice are reported with the items.
+        let batteries = file.battery.iter().map(|battery| &battery.name);
+        let batteries = Names::collect(Subject::Battery, batteries, &mut Vec::new());
         let loads = file.load.iter().map(|load| &load.name);
         let loads = Names::collect(Subject::Load, loads, &mut Vec::new());
         let chassis = file.chassis.iter().map(|point| &point.name);
@@ -106,6 +109,7 @@ impl<'a> Resolver<'a> {
             places,
             panels,
             items,
+            batteries,
             loads,
             chassis,
             chassis_points: Vec::new(),

@@ -36,7 +36,19 @@ pub fn are_possible(job: &Job, mistakes: &mut Vec<Diagnostic>) {
             span: alternator.given.span,
             mistakes,
         };
-        item.positive("limit", Some(alternator.given.limit.a()));
+        let given = &alternator.given;
+        item.positive("limit", Some(given.limit.a()));
+        item.positive("limit_idle", given.limit_idle.map(|figure| figure.a()));
+        item.positive(
+            "hot_output",
+            given.hot_output.map(|figure| figure.fraction()),
+        );
+        if given.limit_idle.is_some_and(|idle| idle > given.limit) {
+            item.report("limit_idle", "at most its `limit`");
+        }
+        if given.hot_output.is_some_and(|part| part.fraction() > 1.0) {
+            item.report("hot_output", "0 % to 100 %");
+        }
     }
     for bond in &job.bonds {
         if bond.given.resistance.ohm() <= 0.0 {
