@@ -1,5 +1,6 @@
 //! Whether a charging battery gets the charger's voltage.
 
+use super::converter::Converter;
 use super::judge::Judged;
 use super::network::Source;
 use super::operate::Solved;
@@ -37,22 +38,29 @@ fn takes_current(wiring: &Wiring<'_>, solved: &Solved, string: &BatteryString) -
     })
 }
 
-/// The charger with the least voltage of those above the battery: it is the one that the battery
-/// hangs on, the others feed it through longer ways.
-fn charger_of(solved: &Solved, battery_v: f64) -> Option<&Source> {
-    let gives = |source: &&Source| {
+/// The charger that a string hangs on: of those joined to it, the one with the least voltage above
+/// it; the others feed it through longer ways.
+fn charger_of(wiring: &Wiring<'_>, solved: &Solved, string: &BatteryString) -> Option<Source> {
+    let groups = wiring.job.groups();
+    let battery_v = solved.across(string.positive.0, string.negative.0);
+    let gives = |source: &Source| {
         let own = across(solved, source);
-        source.limit_a.is_some() && own >= battery_v && source.current(own).0 > LEAST_CHARGE_A
+        groups[source.positive] == groups[string.positive.0]
+            && source.limit_a.is_some()
+            && own >= battery_v
+            && source.current(own).0 > LEAST_CHARGE_A
     };
-    let chargers = solved.network.sources.iter().filter(gives);
+    let converters = solved.network.converters.iter().map(Converter::as_source);
+    let sources = solved.network.sources.iter().cloned().chain(converters);
+    let chargers = sources.filter(gives);
     chargers.min_by(|a, b| across(solved, a).total_cmp(&across(solved, b)))
 }
 
 fn one_string(wiring: &Wiring<'_>, solved: &Solved, string: &BatteryString) -> Option<Judged> {
     let job = wiring.job;
     let gets = solved.across(string.positive.0, string.negative.0);
-    let charger = charger_of(solved, gets)?;
-    let gives = across(solved, charger);
+    let charger = charger_of(wiring, solved, string)?;
+    let gives = across(solved, &charger);
     let rule = &job.rules.drop_charging;
     let limit = rule.map(|part| part.fraction() * job.system_voltage.v());
     let lost = gives - gets;
@@ -72,7 +80,7 @@ fn one_string(wiring: &Wiring<'_>, solved: &Solved, string: &BatteryString) -> O
     );
     let names = names.join(" and ");
     let check = Check::at_most(CheckRule::ChargingDrop, &names, lost, &limit, "V");
-    let (higher, lower) = worse_side(solved, string, charger);
+    let (higher, lower) = worse_side(solved, string, &charger);
     Some(Judged::between(check.with_note(note), higher, lower))
 }
 

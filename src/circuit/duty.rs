@@ -1,5 +1,6 @@
 //! What every lead carries: for hours, and for moments.
 
+use super::converter;
 use super::network::DrawKind;
 use super::operate::Solved;
 use super::solve::solve;
@@ -82,6 +83,11 @@ pub fn duties(wiring: &Wiring<'_>) -> Vec<LeadDuty> {
                     duties[lead.0].note(alternator.given.limit.a(), None, "charger at its limit");
                 }
             }
+        }
+    }
+    for (terminal, current) in converter::at_limit(wiring) {
+        for lead in job.leads_at(terminal) {
+            duties[lead.0].note(current.a(), None, "converter at its limit");
         }
     }
     // A pulse no larger than the continuous current decides nothing.

@@ -3,6 +3,7 @@
 use nalgebra::DMatrix;
 
 use super::guarding::chain;
+use super::limited::{converters, limited_feed};
 use super::network::Network;
 use super::solve::{solve, transfer};
 use super::wiring::Wiring;
@@ -46,11 +47,15 @@ impl Faults {
     /// battery, cold conductors, devices without resistance, alternators giving their limit. A
     /// maker's short-circuit current wins over one worked out from resistance.
     pub fn largest(&self, wiring: &Wiring<'_>, lead: LeadId) -> Current {
+        if let Some(limit) = limited_feed(wiring.job, lead) {
+            return limit;
+        }
         let from = wiring.job.lead(lead).from;
         // The return with least resistance decides; which one that is depends on the network.
         let returns = self.poles.iter().copied().chain(near_return(wiring, from));
         let amps = returns.map(|to| self.strong.amps(from, to, BOLTED_OHM));
-        Current::from_a(amps.fold(0.0, f64::max) + self.alternators_a)
+        let battery = Current::from_a(amps.fold(0.0, f64::max) + self.alternators_a);
+        battery + converters(wiring.job, lead)
     }
 
     /// The smallest current that a short at the far end of a lead draws: cold battery as charged,
@@ -58,6 +63,9 @@ impl Faults {
     /// out where no nearer return is known.
     pub fn smallest(&self, wiring: &Wiring<'_>, lead: LeadId) -> Current {
         let job = wiring.job;
+        if let Some(limit) = limited_feed(job, lead) {
+            return limit;
+        }
         let Some(pole) = self.poles.first() else {
             return Current::ZERO;
         };
@@ -83,6 +91,10 @@ impl Faults {
         /// Less of the current than this does no harm that the rest does not do first.
         const LEAST_SHARE: f64 = 0.05;
         let job = wiring.job;
+        if limited_feed(job, lead).is_some() {
+            // No more than the limit flows back, which its own return carries for hours.
+            return Vec::new();
+        }
         let end = chain(job, lead).last().copied().unwrap_or(lead);
         let from = job.lead(end).to;
         let body = job.chassis.iter().map(|point| point.terminal);
@@ -191,6 +203,10 @@ fn near_return(wiring: &Wiring<'_>, terminal: TerminalId) -> Option<TerminalId> 
         Owner::Load(index) => job.loads.get(index).map(|item| item.negative),
         Owner::Battery(index) => job.batteries.get(index).map(|item| item.negative),
         Owner::Alternator(index) => job.alternators.get(index).map(|item| item.negative),
+        Owner::Converter(index) => {
+            let converter = job.converters.get(index);
+            converter.map(|item| item.return_of(terminal))
+        }
         Owner::Bus(_) | Owner::Device(_) | Owner::Chassis(_) => None,
     };
     let place = job.terminal(terminal).place;

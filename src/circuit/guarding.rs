@@ -2,6 +2,7 @@
 
 use super::duty::LeadDuty;
 use super::fault::Faults;
+use super::limited::limited_feed;
 use super::wiring::Wiring;
 use crate::catalog::{DeviceDemand, Protective, Reset, RuleSet};
 use crate::check::HAIR;
@@ -21,6 +22,8 @@ pub struct Guarding<'a> {
     pub demand: DeviceDemand,
     /// Smallest current of a dead short at the far end.
     pub fault_far: Current,
+    /// The most that flows at all, where only sources with a current limit feed the lead.
+    pub limited: Option<Current>,
     /// Distance from the source along the conductor.
     pub distance: Length,
     /// Whether the conductor is sheathed over that distance.
@@ -59,6 +62,7 @@ impl<'a> Guarding<'a> {
                 fault: faults.largest(wiring, id),
             },
             fault_far,
+            limited: limited_feed(job, id),
             distance: way.protection_at.unwrap_or(Length::ZERO),
             sheathed: way.protection_sheathed,
             studs: wiring.catalog.studs_for(wiring.cables[id.0]),
@@ -102,9 +106,16 @@ impl<'a> Guarding<'a> {
 
     /// Whether a device opens on a dead short at the far end before the cable is harmed.
     pub fn opened_by(&self, device: &Protective<'_>) -> bool {
-        device
-            .opens_within(self.fault_far)
-            .is_some_and(|time| time <= self.withstands())
+        self.is_self_limited()
+            || device
+                .opens_within(self.fault_far)
+                .is_some_and(|time| time <= self.withstands())
+    }
+
+    /// Whether all that can flow is less than the lead and its returns carry for hours.
+    pub fn is_self_limited(&self) -> bool {
+        self.limited
+            .is_some_and(|limit| limit <= self.weakest().ampacity * (1.0 + HAIR))
     }
 
     /// Whether the cable has a lug for the device's studs.
@@ -182,8 +193,15 @@ fn conductors(wiring: &Wiring<'_>, faults: &Faults, id: LeadId, fault: Current) 
         .alternators
         .iter()
         .map(|item| (item.positive, item.negative));
+    let converters = job.converters.iter().flat_map(|item| {
+        [
+            (item.input, item.input_return),
+            (item.output, item.output_return),
+        ]
+    });
     let fed = loads
         .chain(chargers)
+        .chain(converters)
         .filter(|(positive, _)| ends.contains(positive));
     // A case bolted to the body shares its way back with others.
     let own =

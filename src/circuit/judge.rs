@@ -1,6 +1,7 @@
 //! Verdicts on the voltages of one state.
 
 use super::charging;
+use super::converters;
 use super::operate::Solved;
 use super::wiring::Wiring;
 use crate::catalog::{Basis, Cited};
@@ -37,6 +38,7 @@ pub fn judge(wiring: &Wiring<'_>, state: &State, solved: &Solved) -> Vec<Judged>
         checks.extend(cranking_drops(wiring, solved));
     }
     checks.extend(charging::judge(wiring, state, solved));
+    checks.extend(converters::judge(wiring, state, solved));
     for judged in &mut checks {
         judged.check.state = Some(state.name.clone());
     }
@@ -58,13 +60,13 @@ fn operating_point(state: &State, solved: &Solved) -> Judged {
     } else {
         let names: Vec<&str> = collapsed.iter().map(|draw| draw.name.as_str()).collect();
         let names = names.join(", ");
-        format!("the supply collapses: less than half the system voltage is left at {names}")
+        format!("the supply collapses: less than half the nominal voltage is left at {names}")
     };
     let mut check = Check::holds(CheckRule::OperatingPoint, &state.name, holds, &source);
     let first = collapsed.first();
     if let Some(draw) = first {
         check.value = Some(solved.across(draw.positive, draw.negative));
-        check.limit = Some(solved.network.floor_v);
+        check.limit = Some(draw.floor_v(solved.network.floor_v));
         check.unit = "V";
     }
     Judged {
@@ -111,13 +113,16 @@ fn drops(wiring: &Wiring<'_>, solved: &Solved) -> Vec<Judged> {
             Importance::Ordinary if short_run => &job.rules.drop_intermittent,
             Importance::Ordinary => &job.rules.drop_ordinary,
         };
-        let limit = rule.map(|part| part.fraction() * job.system_voltage.v());
+        let nominal = job.system_voltage.v() * draw.supply;
+        let limit = rule.map(|part| part.fraction() * nominal);
         let volts = solved.across(draw.positive, draw.negative);
-        let lost = solved.feeding_v(volts).map_or(0.0, |source| source - volts);
+        let lost = solved
+            .feeding_v(draw.positive, volts)
+            .map_or(0.0, |source| source - volts);
         let note = format!(
             "{lost:.2} V lost out and back from its source, {:.1} % of {} V",
-            lost / job.system_voltage.v() * 100.0,
-            job.system_voltage.v()
+            lost / nominal * 100.0,
+            nominal
         );
         let check = Check::at_most(CheckRule::VoltageDrop, load.name(), lost, &limit, "V");
         let (higher, lower) = (draw.positive, draw.negative);

@@ -7,11 +7,14 @@
 mod alternator;
 mod battery;
 mod charging;
+mod converter;
+mod converters;
 mod deck;
 mod duty;
 mod fault;
 mod guarding;
 mod judge;
+mod limited;
 mod network;
 mod operate;
 mod solve;
@@ -19,10 +22,12 @@ mod solve;
 mod textbook;
 mod wiring;
 
+pub use converter::{Converter, Flow};
 pub use duty::{LeadDuty, Pulse, duties};
 pub use fault::Faults;
 pub use guarding::{Guarded, Guarding, wanted};
 pub use judge::{Judged, judge};
+pub use limited::limited_feed;
 pub use network::{Branch, BranchOwner, Draw, DrawKind, Element, Network, Source};
 pub use operate::Solved;
 pub use solve::{Solution, influence, solve};

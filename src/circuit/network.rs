@@ -2,6 +2,7 @@
 
 use super::alternator;
 use super::battery;
+use super::converter::{Converter, SupplyVolts};
 use super::wiring::Wiring;
 use crate::job::{BatteryId, Demand, Engine, LeadId, LoadId, Season, State, TerminalId};
 
@@ -16,6 +17,8 @@ pub struct Network {
     pub sources: Vec<Source>,
     /// What the loads draw.
     pub draws: Vec<Draw>,
+    /// Converters.
+    pub converters: Vec<Converter>,
     /// Below this voltage a load of fixed current or power no longer works as stated, and is taken
     /// as a resistance.
     pub floor_v: f64,
@@ -105,6 +108,8 @@ pub struct Draw {
     pub negative: usize,
     /// What it draws.
     pub kind: DrawKind,
+    /// Nominal voltage of what feeds it, as a part of the system's.
+    pub supply: f64,
 }
 
 /// How a load draws.
@@ -120,7 +125,10 @@ pub enum DrawKind {
 
 impl Draw {
     /// Current drawn at a voltage between the terminals, and its slope in amperes per volt.
+    ///
+    /// `floor_v` is that of the network.
     pub fn current(&self, volts: f64, floor_v: f64) -> (f64, f64) {
+        let floor_v = self.floor_v(floor_v);
         let folded = volts < floor_v;
         match self.kind {
             DrawKind::Ohms(ohm) => (volts / ohm, 1.0 / ohm),
@@ -136,13 +144,18 @@ impl Draw {
 
     /// Whether it has too little voltage to work as stated.
     pub fn collapsed(&self, volts: f64, floor_v: f64) -> bool {
-        !matches!(self.kind, DrawKind::Ohms(_)) && volts < floor_v
+        !matches!(self.kind, DrawKind::Ohms(_)) && volts < self.floor_v(floor_v)
+    }
+
+    /// The voltage below which it no longer works as stated.
+    pub fn floor_v(&self, network_floor_v: f64) -> f64 {
+        network_floor_v * self.supply
     }
 }
 
 /// Alternators regulate at their terminals; this small resistance stands for the slope of the
 /// regulator. Judgement.
-const REGULATOR_OHM: f64 = 1e-3;
+pub(super) const REGULATOR_OHM: f64 = 1e-3;
 
 /// Part of the system voltage below which loads no longer work as stated. Judgement.
 const FLOOR: f64 = 0.5;
@@ -155,8 +168,10 @@ impl Network {
         if state.engine == Engine::Running {
             network.add_alternators(wiring, state);
         }
+        network.add_converters(wiring, state);
+        let supply = SupplyVolts::of(wiring.job);
         for load in &state.loads {
-            network.add_draw(wiring, *load, state.engine);
+            network.add_draw(wiring, *load, state.engine, &supply);
         }
         network
     }
@@ -164,7 +179,26 @@ impl Network {
     /// Whether one step solves it: batteries and resistances alone.
     pub fn is_linear(&self) -> bool {
         let ohms = |draw: &Draw| matches!(draw.kind, DrawKind::Ohms(_));
-        self.sources.iter().all(|source| source.limit_a.is_none()) && self.draws.iter().all(ohms)
+        self.converters.is_empty()
+            && self.sources.iter().all(|source| source.limit_a.is_none())
+            && self.draws.iter().all(ohms)
+    }
+
+    /// The nodes that conductors join to a node.
+    pub fn joined_to(&self, node: usize) -> Vec<bool> {
+        let mut joined = vec![false; self.nodes];
+        let mut waiting = vec![node];
+        while let Some(node) = waiting.pop() {
+            if std::mem::replace(&mut joined[node], true) {
+                continue;
+            }
+            waiting.extend(self.branches.iter().filter_map(|branch| match node {
+                _ if branch.from == node => Some(branch.to),
+                _ if branch.to == node => Some(branch.from),
+                _ => None,
+            }));
+        }
+        joined
     }
 
     /// Leads, bonds and devices alone.
@@ -207,6 +241,7 @@ impl Network {
             branches,
             sources: Vec::new(),
             draws: Vec::new(),
+            converters: Vec::new(),
             floor_v: job.system_voltage.v() * FLOOR,
         }
     }
@@ -259,7 +294,7 @@ impl Network {
         }
     }
 
-    fn add_draw(&mut self, wiring: &Wiring<'_>, id: LoadId, engine: Engine) {
+    fn add_draw(&mut self, wiring: &Wiring<'_>, id: LoadId, engine: Engine, supply: &SupplyVolts) {
         let load = wiring.job.load(id);
         let kind = match (load.demand, engine) {
             (Demand::Current(current), _) => DrawKind::Amps(current.a()),
@@ -276,6 +311,7 @@ impl Network {
             positive: load.positive.0,
             negative: load.negative.0,
             kind,
+            supply: supply.at(load.positive) / wiring.job.system_voltage,
         });
     }
 

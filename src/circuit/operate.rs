@@ -1,5 +1,6 @@
 //! One state solved and put in the words of the job.
 
+use super::converters;
 use super::network::{BranchOwner, Draw, Network};
 use super::solve::{Solution, solve};
 use super::wiring::Wiring;
@@ -81,20 +82,26 @@ impl Solved {
             .collect()
     }
 
-    /// Volts between the terminals of the source that feeds a load: of all that hold their voltage
-    /// (batteries, and alternators that regulate), the one that is nearest to the load in volts
-    /// and not below it. `None` when every source is below the load.
-    pub fn feeding_v(&self, load_v: f64) -> Option<f64> {
+    /// Volts between the terminals of the source that feeds a load: of all that conductors join to
+    /// its positive node and that hold their voltage (batteries, and alternators and converters
+    /// that regulate), the one that is nearest to the load in volts and not below it. A converter
+    /// that nothing helps counts at its limit too. `None` when every source is below the load.
+    pub fn feeding_v(&self, positive: usize, load_v: f64) -> Option<f64> {
         const HAIR_V: f64 = 1e-9;
-        self.network
-            .sources
-            .iter()
-            .filter_map(|source| {
+        let joined = self.network.joined_to(positive);
+        let converters = self.network.converters.iter();
+        let converters = converters.map(|converter| (converter.as_source(), !converter.backed));
+        let sources = self.network.sources.iter().cloned();
+        let sources = sources.map(|source| (source, false));
+        sources
+            .chain(converters)
+            .filter(|(source, _)| joined[source.positive])
+            .filter_map(|(source, alone)| {
                 let volts = self.across(source.positive, source.negative);
                 let amps = source.current(volts).0;
                 let holds = source
                     .limit_a
-                    .is_none_or(|limit| amps > 0.0 && amps < limit);
+                    .is_none_or(|limit| amps > 0.0 && (alone || amps < limit));
                 (holds && volts >= load_v - HAIR_V).then_some(volts)
             })
             .min_by(f64::total_cmp)
@@ -106,7 +113,9 @@ impl Solved {
         let terminals = job.terminals.iter().zip(&self.solution.volts);
         StateResult {
             name: state.name.clone(),
-            operating_point: self.solution.converged && self.collapsed().is_empty(),
+            operating_point: self.solution.converged
+                && self.collapsed().is_empty()
+                && converters::all_work(self),
             terminals: terminals
                 .map(|(terminal, volts)| TerminalVolts {
                     name: terminal.name.clone(),
@@ -160,6 +169,20 @@ impl Solved {
                 amps: draw.current(volts, self.network.floor_v).0,
             }
         });
-        sources.chain(draws).collect()
+        let converters = self.network.converters.iter().flat_map(|converter| {
+            let input = self.across(converter.input.0, converter.input.1);
+            let output = self.across(converter.output.0, converter.output.1);
+            let flow = converter.flow(input, output);
+            let item = |end: &str, volts, amps| ItemFlow {
+                name: format!("{} {end}", converter.name),
+                volts,
+                amps,
+            };
+            [
+                item("in", input, flow.input_a),
+                item("out", output, flow.output_a),
+            ]
+        });
+        sources.chain(draws).chain(converters).collect()
     }
 }

@@ -76,13 +76,18 @@ fn references(network: &Network) -> Vec<usize> {
         .draws
         .iter()
         .map(|draw| (draw.positive, draw.negative));
-    for (a, b) in branches.chain(sources.clone()).chain(draws) {
+    let converters = network.converters.iter();
+    let converters = converters.flat_map(|converter| [converter.input, converter.output]);
+    let joined = branches.chain(sources).chain(draws).chain(converters);
+    for (a, b) in joined {
         let (a, b) = (find(&root, a), find(&root, b));
         root[a.max(b)] = a.min(b);
     }
     let mut chosen: Vec<Option<usize>> = vec![None; network.nodes];
     let preferred = network.sources.iter().map(|source| source.negative);
-    for node in preferred.chain(0..network.nodes) {
+    let outputs = network.converters.iter();
+    let outputs = outputs.map(|converter| converter.output.1);
+    for node in preferred.chain(outputs).chain(0..network.nodes) {
         chosen[find(&root, node)].get_or_insert(node);
     }
     let mut references: Vec<usize> = (0..network.nodes)
@@ -128,8 +133,29 @@ fn linearise(
         };
         system.add(draw.positive, draw.negative, amps, slope);
     }
+    add_converters(&mut system, network, volts, first);
     system.fix(references, volts);
     (system.matrix, system.residual)
+}
+
+/// Converters: the current of the input depends on the volts of the output too.
+///
+/// On the first step outputs count as regulating, and inputs draw nothing yet.
+fn add_converters(system: &mut System, network: &Network, volts: &[f64], first: bool) {
+    for converter in &network.converters {
+        let (input, output) = (converter.input, converter.output);
+        let input_v = volts[input.0] - volts[input.1];
+        let output_v = volts[output.0] - volts[output.1];
+        if first {
+            let amps = (converter.volts - output_v) / converter.ohm;
+            system.add(output.0, output.1, -amps, 1.0 / converter.ohm);
+            continue;
+        }
+        let flow = converter.flow(input_v, output_v);
+        system.add(output.0, output.1, -flow.output_a, -flow.output_by_output);
+        system.add(input.0, input.1, flow.input_a, flow.input_by_input);
+        system.add_transfer(input, output, flow.input_by_output);
+    }
 }
 
 struct System {
@@ -153,6 +179,14 @@ impl System {
         self.matrix[(to, from)] -= siemens;
         self.residual[from] -= amps;
         self.residual[to] += amps;
+    }
+
+    /// How the current between two nodes grows with the volts between two others.
+    fn add_transfer(&mut self, current: (usize, usize), volts: (usize, usize), siemens: f64) {
+        self.matrix[(current.0, volts.0)] += siemens;
+        self.matrix[(current.1, volts.1)] += siemens;
+        self.matrix[(current.0, volts.1)] -= siemens;
+        self.matrix[(current.1, volts.0)] -= siemens;
     }
 
     /// Holds the reference nodes at nothing.

@@ -16,7 +16,7 @@ pub enum Subject {
     Panel,
     /// A terminal of the job.
     Terminal,
-    /// A battery, alternator, load, bus, device or chassis point of the job.
+    /// A battery, alternator, converter, load, bus, device or chassis point of the job.
     Item,
     /// A load of the job.
     Load,
@@ -97,10 +97,10 @@ pub fn with_article(noun: &str) -> String {
     format!("{article} {noun}")
 }
 
-const ITEM_NAMES: &str =
-    "batteries, alternators, loads, buses, devices and chassis points share one set of names";
+const ITEM_NAMES: &str = "batteries, alternators, converters, loads, buses, devices and chassis points share one set of names";
 const TERMINAL_NAMES: &str = "batteries, alternators and loads have the terminals `NAME +` and \
-    `NAME -`, devices `NAME in` and `NAME out`; buses and chassis points are one terminal, `NAME`";
+    `NAME -`, devices `NAME in` and `NAME out`, converters `NAME in +`, `NAME out +` and `NAME -`; \
+    buses and chassis points are one terminal, `NAME`";
 
 /// One kind of mistake. [`fmt::Display`] gives the headline, [`Problem::expected`] the words under
 /// the caret and [`Problem::help`] the way out.

@@ -2,8 +2,8 @@
 
 use super::protect::Protect;
 use super::words::{
-    Access, Chemistry, CrankStandard, Duty, Engine, HazardKind, Importance, LoadKind, MovingEnd,
-    PanelMaterial, Passage, Season, Speed, Units,
+    Access, Chemistry, ConverterKind, CrankStandard, Duty, Engine, HazardKind, Importance,
+    LoadKind, MovingEnd, PanelMaterial, Passage, Season, Speed, Units,
 };
 use crate::catalog::{Colour, Polarity, PostKind, Setting};
 use crate::diagnostic::Spanned;
@@ -45,6 +45,8 @@ table! {
         battery: Vec<BatteryFile>,
         /// Alternators and other regulated chargers.
         alternator: Vec<AlternatorFile>,
+        /// Converters of one direct voltage to another, battery-to-battery chargers among them.
+        converter: Vec<ConverterFile>,
         /// Loads.
         load: Vec<LoadFile>,
         /// Buses.
@@ -253,6 +255,30 @@ table! {
         limit_idle: Option<Current>,
         /// What is left of it on the hottest day, in percent; the catalog's figure when absent.
         hot_output: Option<Ratio>,
+        /// Thread of its terminals.
+        stud: Thread,
+        /// The chassis point that its case is bolted to, when the case is the return.
+        case: Option<Name>,
+    }
+}
+
+table! {
+    /// A converter. Its terminals are `NAME in +`, `NAME out +` and, unless its case is the return, `NAME -`; an isolated one has `NAME in -` and `NAME out -` instead.
+    pub struct ConverterFile as "converter" {
+        /// Its name.
+        name: Name,
+        /// Where it is mounted.
+        place: Name,
+        /// What it is for.
+        kind: ConverterKind,
+        /// Voltage that it gives out.
+        output: Voltage,
+        /// Most current that it gives out.
+        limit: Current,
+        /// Part of the power taken in that it gives out, in percent; the catalog's figure when absent.
+        efficiency: Option<Ratio>,
+        /// Whether input and output have no terminal in common.
+        isolated: bool = "false",
         /// Thread of its terminals.
         stud: Thread,
         /// The chassis point that its case is bolted to, when the case is the return.

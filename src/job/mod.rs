@@ -18,20 +18,20 @@ mod validate;
 mod words;
 
 pub use file::{
-    AlternatorFile, BatteryFile, BondFile, BusFile, ChassisFile, DeviceFile, HazardFile, JobFile,
-    LoadFile, Name,
+    AlternatorFile, BatteryFile, BondFile, BusFile, ChassisFile, ConverterFile, DeviceFile,
+    HazardFile, JobFile, LoadFile, Name,
 };
 pub use id::{BatteryId, LeadId, LegId, LoadId, PanelId, PlaceId, SpaceId, TerminalId};
 pub use model::{
-    Alternator, Battery, Bond, Bus, Chassis, Demand, Device, Job, Lead, Leg, Load, Owner, Panel,
-    Place, Protected, Space, State, Stud, Terminal, Unprotected,
+    Alternator, Battery, Bond, Bus, Chassis, Converter, Demand, Device, Job, Lead, Leg, Load,
+    Owner, Panel, Place, Protected, Space, State, Stud, Terminal, Unprotected,
 };
 pub use protect::Protect;
 pub use rules::Loosened;
 pub use strings::BatteryString;
 pub use words::{
-    Access, Chemistry, CrankStandard, Duty, Engine, HazardKind, Importance, LoadKind, MovingEnd,
-    PanelMaterial, Passage, Season, Speed, Units,
+    Access, Chemistry, ConverterKind, CrankStandard, Duty, Engine, HazardKind, Importance,
+    LoadKind, MovingEnd, PanelMaterial, Passage, Season, Speed, Units,
 };
 
 use crate::catalog::Catalog;
@@ -88,6 +88,7 @@ const LISTS: &[&str] = &[
     "panel",
     "battery",
     "alternator",
+    "converter",
     "load",
     "bus",
     "device",
@@ -101,6 +102,7 @@ const GROUND: &[&str] = &["place", "leg", "panel", "via", "avoid"];
 const CIRCUIT: &[&str] = &[
     "battery",
     "alternator",
+    "converter",
     "load",
     "bus",
     "device",

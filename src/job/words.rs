@@ -107,6 +107,16 @@ words! {
 }
 
 words! {
+    /// What a converter is for.
+    pub enum ConverterKind as "a kind of converter" {
+        /// Feeds loads, and is always on.
+        Supply = "supply",
+        /// Charges a battery, and is on while the engine runs.
+        Charger = "charger",
+    }
+}
+
+words! {
     /// How long a load runs.
     pub enum Duty as "a duty" {
         /// Hours.

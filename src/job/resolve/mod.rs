@@ -69,6 +69,7 @@ fn item_names(file: &JobFile) -> impl Iterator<Item = &Name> {
     let batteries = file.battery.iter().map(|item| &item.name);
     batteries
         .chain(file.alternator.iter().map(|item| &item.name))
+        .chain(file.converter.iter().map(|item| &item.name))
         .chain(file.load.iter().map(|item| &item.name))
         .chain(file.bus.iter().map(|item| &item.name))
         .chain(file.device.iter().map(|item| &item.name))
@@ -146,6 +147,7 @@ impl<'a> Resolver<'a> {
         let alternators = numbered(file.alternator, |index, given| {
             self.alternator(index, given)
         });
+        let converters = numbered(file.converter, |index, given| self.converter(index, given));
         let loads = numbered(file.load, |index, given| self.load(index, given));
         let buses = numbered(file.bus, |index, given| self.bus(index, given));
         let devices = numbered(file.device, |index, given| self.device(index, given));
@@ -174,6 +176,7 @@ impl<'a> Resolver<'a> {
             legs,
             batteries,
             alternators,
+            converters,
             loads,
             buses,
             devices,

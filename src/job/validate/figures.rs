@@ -50,6 +50,20 @@ pub fn are_possible(job: &Job, mistakes: &mut Vec<Diagnostic>) {
             item.report("hot_output", "0 % to 100 %");
         }
     }
+    for converter in &job.converters {
+        let given = &converter.given;
+        let mut item = Item {
+            name: &given.name,
+            span: given.span,
+            mistakes,
+        };
+        item.positive("output", Some(given.output.v()));
+        item.positive("limit", Some(given.limit.a()));
+        item.positive("efficiency", given.efficiency.map(|part| part.fraction()));
+        if given.efficiency.is_some_and(|part| part.fraction() > 1.0) {
+            item.report("efficiency", "0 % to 100 %");
+        }
+    }
     for bond in &job.bonds {
         if bond.given.resistance.ohm() <= 0.0 {
             let what = "the `resistance` of this bond";

@@ -31,6 +31,7 @@ pub fn validate(job: &Job, sound: Sound) -> Vec<Diagnostic> {
     const WAYS: &[Check] = &[ways::leads_can_be_laid];
     const CIRCUITS: &[Check] = &[
         circuits::nothing_is_shorted,
+        circuits::no_converter_is_bridged,
         circuits::buses_keep_their_side,
         circuits::loads_are_fed,
         buses_are_used,
