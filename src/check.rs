@@ -68,6 +68,14 @@ words! {
         Enclosure = "battery enclosure",
         /// A switch, contactor or connector carries its current.
         DeviceRating = "device rating",
+        /// The master switch cuts everything off.
+        MasterStop = "master switch",
+        /// The capacitors of a load are charged without harm to what is in the way.
+        Precharge = "pre-charge",
+        /// Nothing is joined between batteries in series.
+        MidpointTap = "midpoint tap",
+        /// Metal that is no conductor carries no load current.
+        BondCurrent = "bond current",
         /// A part can be bought.
         Supply = "supply",
         /// The job loosened a rule of the setting.

@@ -2,7 +2,9 @@
 
 use super::basis::Cited;
 use crate::file::{table, words};
-use crate::quantity::{ConductorSize, Duration, Length, Ratio, Resistance, Temperature, Voltage};
+use crate::quantity::{
+    ConductorSize, Current, Duration, Length, Ratio, Resistance, Temperature, Voltage,
+};
 
 words! {
     /// Where the wiring is, which decides the rules.
@@ -75,6 +77,10 @@ table! {
         gap_fuel_line: Cited<Length>,
         /// Smallest distance to a brake line.
         gap_brake_line: Cited<Length>,
+        /// Whether the master switch must cut battery and alternator off every load, and stop the engine.
+        master_switch_stops: Cited<bool>,
+        /// Largest current through metal that joins two chassis points; any when absent.
+        bond_current: Option<Cited<Current>>,
         /// Resistance of one crimp with its stud joint, sound and clean.
         joint_resistance: Cited<Resistance>,
         /// Slack at each end.

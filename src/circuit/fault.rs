@@ -113,7 +113,7 @@ impl Faults {
 }
 
 /// Everything that drives the largest fault current.
-fn strong(wiring: &Wiring<'_>) -> Network {
+pub(super) fn strong(wiring: &Wiring<'_>) -> Network {
     let job = wiring.job;
     let bare = Wiring {
         guards: vec![Resistance::ZERO; wiring.guards.len()],
@@ -215,6 +215,8 @@ fn near_return(wiring: &Wiring<'_>, terminal: TerminalId) -> Option<TerminalId> 
         Owner::Chassis(_) => true,
         _ => false,
     };
+    // A link of batteries in series ends at a negative pole: that is no return for itself.
+    let own = own.filter(|near| *near != terminal);
     own.or_else(|| {
         let mut returns = job.terminals.iter().enumerate();
         returns

@@ -1,5 +1,6 @@
 //! Verdicts on the voltages of one state.
 
+use super::bonds;
 use super::charging;
 use super::converters;
 use super::operate::Solved;
@@ -39,6 +40,7 @@ pub fn judge(wiring: &Wiring<'_>, state: &State, solved: &Solved) -> Vec<Judged>
     }
     checks.extend(charging::judge(wiring, state, solved));
     checks.extend(converters::judge(wiring, state, solved));
+    checks.extend(bonds::judge(wiring, solved));
     for judged in &mut checks {
         judged.check.state = Some(state.name.clone());
     }

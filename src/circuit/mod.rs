@@ -6,6 +6,7 @@
 
 mod alternator;
 mod battery;
+mod bonds;
 mod charging;
 mod converter;
 mod converters;
@@ -13,8 +14,11 @@ mod deck;
 mod duty;
 mod fault;
 mod guarding;
+mod inrush;
 mod judge;
 mod limited;
+mod master;
+mod midpoint;
 mod network;
 mod operate;
 mod solve;
@@ -26,6 +30,7 @@ pub use converter::{Converter, Flow};
 pub use duty::{LeadDuty, Pulse, duties};
 pub use fault::Faults;
 pub use guarding::{Guarded, Guarding, wanted};
+pub use inrush::{ChargingLoop, charging_loop};
 pub use judge::{Judged, judge};
 pub use limited::limited_feed;
 pub use network::{Branch, BranchOwner, Draw, DrawKind, Element, Network, Source};
@@ -57,6 +62,8 @@ pub fn operate(wiring: &Wiring<'_>) -> Operation {
             .checks
             .extend(judged.into_iter().map(|item| item.check));
     }
+    operation.checks.extend(master::judge(wiring));
+    operation.checks.extend(midpoint::judge(wiring.job));
     operation
 }
 

@@ -9,8 +9,8 @@ use crate::catalog::{Colour, Polarity, PostKind, Setting};
 use crate::diagnostic::Spanned;
 use crate::file::{Choice, table};
 use crate::quantity::{
-    Charge, ConductorSize, Currency, Current, Duration, Length, Mass, Power, Ratio, Resistance,
-    Temperature, Thread, Voltage,
+    Capacitance, Charge, ConductorSize, Currency, Current, Duration, Length, Mass, Power, Ratio,
+    Resistance, Temperature, Thread, Voltage,
 };
 
 /// A name with its place in the file.
@@ -311,6 +311,10 @@ table! {
         inrush: Option<Current>,
         /// How long that lasts.
         inrush_time: Option<Duration>,
+        /// Capacitance at its input, as inverters and motor controllers have.
+        capacitance: Option<Capacitance>,
+        /// Resistor through which that is charged before the load is joined on.
+        precharge: Option<Resistance>,
         /// Whether it resets or fails when the supply dips; then `least` must be given.
         sensitive: bool = "false",
         /// Least voltage at its terminals in any state in which it is on.
@@ -347,6 +351,8 @@ table! {
         place: Name,
         /// Id of a switch, contactor or connector in the catalog.
         part: Spanned<String>,
+        /// Whether it is the master switch, or one of them, that stops everything.
+        master: bool = "false",
     }
 }
 

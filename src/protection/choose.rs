@@ -3,6 +3,7 @@
 
 use super::exempt;
 use super::judge::judge;
+use super::precharge;
 use super::{Guard, Protection};
 use crate::catalog::Protective;
 use crate::check::{Check, CheckRule, Verdict};
@@ -40,6 +41,8 @@ pub fn choose(wiring: &Wiring<'_>, sizing: &Sizing) -> Protection {
         protection.checks.push(exempt::guarded(wiring, id, part));
         protection.checks.extend(best.checks);
     }
+    let charged = precharge::judge(wiring, &devices, &protection.guards);
+    protection.checks.extend(charged);
     let exempted = exempt::judge(wiring, &protection.guards);
     protection.checks.extend(exempted);
     protection

@@ -3,6 +3,7 @@
 mod choose;
 mod exempt;
 mod judge;
+mod precharge;
 mod self_limiting;
 
 pub use choose::choose;

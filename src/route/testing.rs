@@ -34,6 +34,7 @@ const RULES: &[(&str, &str)] = &[
     ("gap_moving_part", "'50 mm'"),
     ("gap_fuel_line", "'150 mm'"),
     ("gap_brake_line", "'50 mm'"),
+    ("master_switch_stops", "false"),
     ("joint_resistance", "'0.05 mohm'"),
     ("end_slack", "'50 mm'"),
     ("flex_loop", "'150 mm'"),

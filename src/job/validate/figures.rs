@@ -116,6 +116,8 @@ fn loads(job: &Job, mistakes: &mut Vec<Diagnostic>) {
         item.positive("longest", given.longest.map(|figure| figure.s()));
         item.positive("inrush", given.inrush.map(|figure| figure.a()));
         item.positive("inrush_time", given.inrush_time.map(|figure| figure.s()));
+        item.positive("capacitance", given.capacitance.map(|figure| figure.f()));
+        item.positive("precharge", given.precharge.map(|figure| figure.ohm()));
         item.positive("least", given.least.map(|figure| figure.v()));
     }
 }

@@ -126,6 +126,14 @@ fn loads_are_complete(job: &Job, mistakes: &mut Vec<Diagnostic>) {
                 "give both `inrush` and `inrush_time`, or neither",
             );
         }
+        if given.precharge.is_some() && given.capacitance.is_none() {
+            report(
+                mistakes,
+                given.span,
+                format!("`{name}` has a pre-charge resistor, but nothing to charge"),
+                "give `capacitance`, or take `precharge` away",
+            );
+        }
         let low = given
             .least
             .filter(|least| *least > job.system_voltage * 1.2);
