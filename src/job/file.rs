@@ -1,9 +1,10 @@
 //! The job file as written.
 
+use super::charger_file::{AlternatorFile, ConverterFile};
 use super::protect::Protect;
 use super::words::{
-    Access, Chemistry, ConverterKind, CrankStandard, Duty, Engine, HazardKind, Importance,
-    LoadKind, MovingEnd, PanelMaterial, Passage, Season, Speed, Units,
+    Access, Chemistry, CrankStandard, Duty, Engine, HazardKind, Importance, LoadKind, MovingEnd,
+    PanelMaterial, Passage, Season, Speed, Units,
 };
 use crate::catalog::{Colour, Polarity, PostKind, Setting};
 use crate::diagnostic::Spanned;
@@ -237,52 +238,6 @@ table! {
         enclosure: String = "none",
         /// Length of hose from the box's vent to the open air.
         vent_hose: Option<Length>,
-    }
-}
-
-table! {
-    /// An alternator. Its terminals are `NAME +` and, unless its case is the return, `NAME -`.
-    pub struct AlternatorFile as "alternator" {
-        /// Its name.
-        name: Name,
-        /// Where it sits.
-        place: Name,
-        /// Voltage it is regulated to.
-        regulated: Spanned<Voltage>,
-        /// Most current it gives, cold and at full speed.
-        limit: Current,
-        /// Most current it gives while the engine idles; a part of `limit` by the catalog when absent.
-        limit_idle: Option<Current>,
-        /// What is left of it on the hottest day, in percent; the catalog's figure when absent.
-        hot_output: Option<Ratio>,
-        /// Thread of its terminals.
-        stud: Thread,
-        /// The chassis point that its case is bolted to, when the case is the return.
-        case: Option<Name>,
-    }
-}
-
-table! {
-    /// A converter. Its terminals are `NAME in +`, `NAME out +` and, unless its case is the return, `NAME -`; an isolated one has `NAME in -` and `NAME out -` instead.
-    pub struct ConverterFile as "converter" {
-        /// Its name.
-        name: Name,
-        /// Where it is mounted.
-        place: Name,
-        /// What it is for.
-        kind: ConverterKind,
-        /// Voltage that it gives out.
-        output: Voltage,
-        /// Most current that it gives out.
-        limit: Current,
-        /// Part of the power taken in that it gives out, in percent; the catalog's figure when absent.
-        efficiency: Option<Ratio>,
-        /// Whether input and output have no terminal in common.
-        isolated: bool = "false",
-        /// Thread of its terminals.
-        stud: Thread,
-        /// The chassis point that its case is bolted to, when the case is the return.
-        case: Option<Name>,
     }
 }
 

@@ -3,6 +3,7 @@
 //! [`JobFile`] is the file as written. [`load`] resolves every name in it, rules out
 //! contradictions, and yields a [`Job`] that the stages can trust.
 
+mod charger_file;
 mod file;
 mod id;
 mod model;
@@ -17,9 +18,9 @@ mod strings;
 mod validate;
 mod words;
 
+pub use charger_file::{AlternatorFile, ConverterFile};
 pub use file::{
-    AlternatorFile, BatteryFile, BondFile, BusFile, ChassisFile, ConverterFile, DeviceFile,
-    HazardFile, JobFile, LoadFile, Name,
+    BatteryFile, BondFile, BusFile, ChassisFile, DeviceFile, HazardFile, JobFile, LoadFile, Name,
 };
 pub use id::{BatteryId, LeadId, LegId, LoadId, PanelId, PlaceId, SpaceId, TerminalId};
 pub use model::{

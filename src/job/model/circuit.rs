@@ -1,10 +1,8 @@
 //! Sources, loads and the points where leads end.
 
 use crate::catalog::Polarity;
-use crate::job::file::{
-    AlternatorFile, BatteryFile, BondFile, BusFile, ChassisFile, ConverterFile, DeviceFile,
-    LoadFile,
-};
+use crate::job::charger_file::{AlternatorFile, ConverterFile};
+use crate::job::file::{BatteryFile, BondFile, BusFile, ChassisFile, DeviceFile, LoadFile};
 use crate::job::id::{PlaceId, TerminalId};
 use crate::quantity::{Current, Power, Resistance, Thread, Voltage};
 

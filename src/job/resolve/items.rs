@@ -5,10 +5,8 @@ use super::lookup::{Kind, device_ids};
 use crate::catalog::{Polarity, PostKind};
 use crate::diagnostic::{Problem, Subject, nearest};
 use crate::file::Choice;
-use crate::job::file::{
-    AlternatorFile, BatteryFile, BondFile, BusFile, ChassisFile, ConverterFile, DeviceFile,
-    LoadFile, Name,
-};
+use crate::job::charger_file::{AlternatorFile, ConverterFile};
+use crate::job::file::{BatteryFile, BondFile, BusFile, ChassisFile, DeviceFile, LoadFile, Name};
 use crate::job::id::TerminalId;
 use crate::job::model::{
     Alternator, Battery, Bond, Bus, Chassis, Converter, Demand, Device, Load, Owner, Stud,
