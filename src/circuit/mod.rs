@@ -5,14 +5,23 @@
 //! a general circuit simulator.
 
 mod along;
+mod alternator;
 mod battery;
+mod bonds;
 mod bridges;
+mod charging;
+mod converter;
+mod converters;
 mod corner;
 mod deck;
 mod duty;
 mod fault;
 mod guarding;
+mod inrush;
 mod judge;
+mod limited;
+mod master;
+mod midpoint;
 mod network;
 mod operate;
 mod sequence;
@@ -24,11 +33,14 @@ mod textbook;
 mod tolerance;
 mod wiring;
 
+pub use converter::{Converter, Flow};
 pub use corner::{Corner, Corners, Harm, Quantity, Worst};
 pub use duty::{LeadDuty, Pulse, duties};
 pub use fault::{Faults, Span, Spot};
 pub use guarding::{Guarded, Guarding, wanted};
+pub use inrush::{ChargingLoop, charging_loop};
 pub use judge::{Judged, JudgedQuantity, judge};
+pub use limited::limited_feed;
 pub use network::{Branch, BranchOwner, Draw, DrawKind, Network, Source};
 pub use operate::Solved;
 pub use sequence::{Sequence, used_part};
@@ -69,7 +81,7 @@ pub fn operate(wiring: &Wiring<'_>) -> Operation {
     };
     for state in &wiring.job.states {
         if let Some(lasting) = duty::lasting(wiring.job, state) {
-            let solved = Solved::of(wiring, &lasting);
+            let solved = Solved::with_full_output(wiring, &lasting);
             operation.lasting.push(solved.result(wiring, &lasting));
         }
         let mut corners = Corners::of(wiring, state);
@@ -82,6 +94,8 @@ pub fn operate(wiring: &Wiring<'_>) -> Operation {
             ..corners.solved.result(wiring, state)
         });
     }
+    operation.checks.extend(master::judge(wiring));
+    operation.checks.extend(midpoint::judge(wiring.job));
     operation
 }
 
@@ -107,16 +121,17 @@ pub fn decks(wiring: &Wiring<'_>) -> Vec<Deck> {
         let mut corners = Corners::of(wiring, state);
         judge(wiring, state, &mut corners);
         let solved = &corners.solved;
-        let mut write = |name: String, network: &Network| {
+        let mut write = |name: String, network: &Network, solution: &Solution| {
+            let references = &solved.solver.references;
             decks.push(Deck {
                 state: state.name.clone(),
-                text: deck::deck(wiring.job, &name, network, &solved.solver.references),
+                text: deck::deck(wiring.job, &name, network, solution, references),
                 name,
             });
         };
-        write(state.name.clone(), &solved.network);
+        write(state.name.clone(), &solved.network, &solved.solution);
         for (index, corner) in corners.found.iter().enumerate() {
-            write(corner_name(state, index), &corner.network);
+            write(corner_name(state, index), &corner.network, &corner.solution);
         }
     }
     decks

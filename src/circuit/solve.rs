@@ -31,6 +31,8 @@ pub struct Solver {
     is_reference: Vec<bool>,
     elimination: Elimination,
     is_bridge: Vec<bool>,
+    /// The part of the conductors that each node is in.
+    conductors: Vec<usize>,
 }
 
 impl Solver {
@@ -42,18 +44,24 @@ impl Solver {
             is_reference[*node] = true;
         }
         let unknown = |(a, b): &(usize, usize)| !is_reference[*a] && !is_reference[*b];
-        let pairs = network.pairs().filter(unknown);
+        let pairs = network.pairs().chain(network.transfers()).filter(unknown);
         Self {
             elimination: Elimination::of(network.nodes, pairs),
             references,
             is_reference,
             is_bridge: bridges_of(network),
+            conductors: conductors(network),
         }
     }
 
     /// Whether a branch, by position, is the only way for current between its two sides.
     pub fn is_bridge(&self, branch: usize) -> bool {
         self.is_bridge.get(branch).copied().unwrap_or(false)
+    }
+
+    /// Whether conductors join two nodes.
+    pub fn joined(&self, a: usize, b: usize) -> bool {
+        self.conductors[a] == self.conductors[b]
     }
 
     /// Whether every branch is the only way.
@@ -161,6 +169,7 @@ impl Solver {
             };
             system.add(draw.positive, draw.negative, amps, slope);
         }
+        system.add_converters(network, volts, first);
         system
     }
 }
@@ -171,8 +180,10 @@ fn bridges_of(network: &Network) -> Vec<bool> {
     let sources = network.sources.iter();
     let ohms = network.draws.iter();
     let ohms = ohms.filter(|draw| matches!(draw.kind, DrawKind::Ohms(_)));
+    let outputs = network.converters.iter().map(|converter| converter.output);
     let pairs: Vec<(usize, usize)> = branches
         .map(|branch| (branch.from, branch.to))
+        .chain(outputs)
         .chain(sources.map(|source| (source.positive, source.negative)))
         .chain(ohms.map(|draw| (draw.positive, draw.negative)))
         .collect();
@@ -190,7 +201,9 @@ fn references(network: &Network) -> Vec<usize> {
     }
     let mut chosen: Vec<Option<usize>> = vec![None; network.nodes];
     let preferred = network.sources.iter().map(|source| source.negative);
-    for node in preferred.chain(0..network.nodes) {
+    let outputs = network.converters.iter();
+    let outputs = outputs.map(|converter| converter.output.1);
+    for node in preferred.chain(outputs).chain(0..network.nodes) {
         chosen[find(&mut root, node)].get_or_insert(node);
     }
     let mut references: Vec<usize> = (0..network.nodes)
@@ -199,6 +212,18 @@ fn references(network: &Network) -> Vec<usize> {
         .collect();
     references.sort_unstable();
     references
+}
+
+/// For each node, the one that stands for all that conductors join to it.
+fn conductors(network: &Network) -> Vec<usize> {
+    let mut root: Vec<usize> = (0..network.nodes).collect();
+    for branch in &network.branches {
+        let (a, b) = (find(&mut root, branch.from), find(&mut root, branch.to));
+        root[a.max(b)] = a.min(b);
+    }
+    (0..network.nodes)
+        .map(|node| find(&mut root, node))
+        .collect()
 }
 
 /// The node that stands for the part of the network that a node is in.
@@ -233,6 +258,38 @@ impl<'a> System<'a> {
             is_reference: &solver.is_reference,
             matrix,
             residual,
+        }
+    }
+
+    /// Converters: the current of the input depends on the volts of the output too.
+    ///
+    /// On the first step outputs count as regulating, and inputs draw nothing yet.
+    fn add_converters(&mut self, network: &Network, volts: &[f64], first: bool) {
+        for converter in &network.converters {
+            let (input, output) = (converter.input, converter.output);
+            let input_v = volts[input.0] - volts[input.1];
+            let output_v = volts[output.0] - volts[output.1];
+            if first {
+                let amps = (converter.volts - output_v) / converter.ohm;
+                self.add(output.0, output.1, -amps, 1.0 / converter.ohm);
+                continue;
+            }
+            let flow = converter.flow(input_v, output_v);
+            self.add(output.0, output.1, -flow.output_a, -flow.output_by_output);
+            self.add(input.0, input.1, flow.input_a, flow.input_by_input);
+            self.add_transfer(input, output, flow.input_by_output);
+        }
+    }
+
+    /// How the current between two nodes grows with the volts between two others.
+    fn add_transfer(&mut self, current: (usize, usize), volts: (usize, usize), siemens: f64) {
+        for (row, row_sign) in [(current.0, 1.0), (current.1, -1.0)] {
+            for (column, column_sign) in [(volts.0, 1.0), (volts.1, -1.0)] {
+                if !self.is_reference[row] && !self.is_reference[column] {
+                    self.matrix
+                        .add(row, column, row_sign * column_sign * siemens);
+                }
+            }
         }
     }
 

@@ -125,6 +125,8 @@ fn two_pulses_that_a_device_holds_alone_may_open_it_together() {
         let current = Current::from_a(amps);
         let held = device.curve.holds_for(device.of_rating(current)).s();
         Pulse {
+            times: longlead::heat::Times::Count(1),
+            rest: Duration::ZERO,
             current,
             time: Duration::from_s(held * part),
             when: String::new(),
