@@ -20,6 +20,8 @@ words! {
         OperatingPoint = "operating point",
         /// A load loses little enough voltage.
         VoltageDrop = "voltage drop",
+        /// A battery that is charged gets enough of the charger's voltage.
+        ChargingDrop = "charging drop",
         /// A load has the voltage that it needs.
         LeastVoltage = "least voltage",
         /// The cranking circuit loses little enough voltage.
@@ -74,6 +76,14 @@ words! {
         Enclosure = "battery enclosure",
         /// A switch, contactor or connector carries its current.
         DeviceRating = "device rating",
+        /// The master switch cuts everything off.
+        MasterStop = "master switch",
+        /// The capacitors of a load are charged without harm to what is in the way.
+        Precharge = "pre-charge",
+        /// Nothing is joined between batteries in series.
+        MidpointTap = "midpoint tap",
+        /// Metal that is no conductor carries no load current.
+        BondCurrent = "bond current",
         /// A part can be bought.
         Supply = "supply",
         /// The job loosened a rule of the setting.

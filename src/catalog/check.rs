@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use super::{AmpacityTable, Catalog, Curve, Part};
+use super::{AmpacityTable, Catalog, ChemistryRow, Curve, Part};
 use crate::diagnostic::{Diagnostic, Problem, Span, Subject, nearest};
 
 /// What is given twice in one layer.
@@ -43,6 +43,7 @@ pub fn whole(catalog: &Catalog) -> Vec<Diagnostic> {
     mistakes.extend(catalog.ampacity_tables.iter().filter_map(uneven));
     mistakes.extend(catalog.curves.iter().filter_map(falling));
     mistakes.extend(catalog.curves.iter().filter_map(cooling));
+    mistakes.extend(catalog.chemistries.iter().filter_map(sagging));
     mistakes
 }
 
@@ -173,4 +174,21 @@ fn cooling(curve: &Curve) -> Option<Diagnostic> {
     let reason = "a device that carries nothing guards nothing";
     let empty = nothing.map(|point| Diagnostic::new(Problem::contradiction(reason), point.span));
     unordered.chain(empty).next()
+}
+
+/// The rest points of a chemistry stand in the order of rising charge, and there is at least one.
+fn sagging(row: &ChemistryRow) -> Option<Diagnostic> {
+    if row.rest.is_empty() {
+        let reason = "this chemistry has no `rest` points, so its voltage is not known";
+        return Some(Diagnostic::new(Problem::contradiction(reason), row.span));
+    }
+    let steps = row.rest.windows(2);
+    let wrong = steps.filter_map(|step| match step {
+        [before, after] if after.charge <= before.charge => Some(after.span),
+        _ => None,
+    });
+    let reason = "this point does not lie at a larger charge than the one before";
+    wrong
+        .map(|span| Diagnostic::new(Problem::contradiction(reason), span))
+        .next()
 }

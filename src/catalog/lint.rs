@@ -2,7 +2,7 @@
 
 use std::fmt;
 
-use super::{Cable, Catalog, ConductorMaterial, LugAngle, Part, RoutingWord};
+use super::{Assumption, Cable, Catalog, ConductorMaterial, LugAngle, Part, RoutingWord};
 use crate::quantity::Thread;
 
 /// Something that a part of the catalog needs and that the catalog does not hold.
@@ -33,6 +33,7 @@ pub fn lint(catalog: &Catalog) -> Vec<Hole> {
     holes.extend(stud_holes(catalog));
     holes.extend(offer_holes(catalog));
     holes.extend(routing_holes(catalog));
+    holes.extend(assumption_holes(catalog));
     holes
 }
 
@@ -194,6 +195,20 @@ fn routing_holes(catalog: &Catalog) -> Vec<Hole> {
         .map(|word| Hole {
             part: "routing".to_owned(),
             lacks: format!("no factor for `{word}`"),
+        })
+        .collect()
+}
+
+fn assumption_holes(catalog: &Catalog) -> Vec<Hole> {
+    let words = Assumption::WORDS.iter().map(|(word, _)| *word);
+    words
+        .filter(|word| {
+            let mut rows = catalog.assumptions.iter();
+            !rows.any(|row| row.word.as_str() == *word)
+        })
+        .map(|word| Hole {
+            part: "assumption".to_owned(),
+            lacks: format!("no figure for `{word}`"),
         })
         .collect()
 }

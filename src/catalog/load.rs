@@ -4,10 +4,11 @@ use std::collections::BTreeMap;
 
 use super::offer_check::wrong_offers;
 use super::{
-    AmpacityTable, BatteryTerminal, Boot, Breaker, Bus, Cable, Catalog, ChemistryRow, Clamp,
-    Connector, Consumable, Contactor, Curve, Die, Enclosure, Fastener, FeedThrough, Fuse, Grommet,
-    Holder, InstallationRow, InsulationRow, Label, Lug, MaterialRow, PriceList, RoutingRow,
-    RuleSet, Sleeve, Sleeving, StrandingRow, StudRow, Switch, ThreadRow, Tool, Vent, check,
+    AmpacityTable, AssumptionRow, BatteryTerminal, Boot, Breaker, Bus, Cable, Catalog,
+    ChemistryRow, Clamp, Connector, Consumable, Contactor, Curve, Die, Enclosure, Fastener,
+    FeedThrough, Fuse, Grommet, Holder, InstallationRow, InsulationRow, Label, Lug, MaterialRow,
+    PriceList, RoutingRow, RuleSet, Sleeve, Sleeving, StrandingRow, StudRow, Switch, ThreadRow,
+    Tool, Vent, check,
 };
 use crate::diagnostic::{Diagnostic, SourceId, Sources};
 use crate::file::{Reader, table};
@@ -81,6 +82,8 @@ table! {
         installation: Vec<InstallationRow>,
         /// What counts when a way is chosen.
         routing: Vec<RoutingRow>,
+        /// Figures that stand in where a job gives none.
+        assumption: Vec<AssumptionRow>,
         /// Kinds of battery.
         chemistry: Vec<ChemistryRow>,
         /// Rules of a setting.
@@ -201,6 +204,7 @@ macro_rules! for_each_kind {
             row.arrangement.clone()
         });
         $merge(&mut $self.routing, $other.routing, |row| row.word);
+        $merge(&mut $self.assumptions, $other.assumptions, |row| row.word);
         $merge(&mut $self.chemistries, $other.chemistries, |row| {
             row.chemistry.clone()
         });
@@ -264,6 +268,7 @@ impl From<CatalogFile> for Catalog {
             strandings: file.stranding,
             installations: file.installation,
             routing: file.routing,
+            assumptions: file.assumption,
             chemistries: file.chemistry,
             settings: file.setting,
         }

@@ -4,6 +4,7 @@
 //! to it or override rows by their id or name. Any file may hold rows of any kind.
 
 mod ampacity;
+mod assumption;
 mod basis;
 mod check;
 mod conductors;
@@ -26,6 +27,7 @@ mod setting;
 mod tables;
 
 pub use ampacity::{Allowed, Surroundings};
+pub use assumption::{Assumption, AssumptionRow};
 pub use basis::{Basis, Cited};
 pub use conductors::{Boot, Cable, Colour, ConductorMaterial, Insulation, Lug, LugAngle, Sleeve};
 pub use devices::{Breaker, Connector, Contactor, Fuse, Holder, Reset, Switch};
@@ -47,8 +49,8 @@ pub use rough_price::RoughPrices;
 pub use routing::{RoutingRow, RoutingWord};
 pub use setting::{RuleSet, Setting};
 pub use tables::{
-    AmpacityRow, AmpacityTable, BundleRow, ChemistryRow, Curve, CurvePoint, MaterialRow, StudRow,
-    ThreadRow,
+    AmpacityRow, AmpacityTable, BundleRow, ChemistryRow, Curve, CurvePoint, MaterialRow, RestPoint,
+    StudRow, ThreadRow,
 };
 
 use crate::quantity::Thread;
@@ -122,6 +124,8 @@ pub struct Catalog {
     pub installations: Vec<InstallationRow>,
     /// What counts when a way is chosen.
     pub routing: Vec<RoutingRow>,
+    /// Figures that stand in where a job gives none.
+    pub assumptions: Vec<AssumptionRow>,
     /// Kinds of battery.
     pub chemistries: Vec<ChemistryRow>,
     /// Rules, one set a setting.

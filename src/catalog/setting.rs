@@ -3,7 +3,8 @@
 use super::basis::Cited;
 use crate::file::{table, words};
 use crate::quantity::{
-    ConductorSize, Duration, Length, Ratio, Resistance, Temperature, TemperatureDifference, Voltage,
+    ConductorSize, Current, Duration, Length, Ratio, Resistance, Temperature,
+    TemperatureDifference, Voltage,
 };
 
 words! {
@@ -57,6 +58,8 @@ table! {
         drop_ordinary: Cited<Ratio>,
         /// Largest voltage drop of an ordinary load while any load of short runs (winch, windlass) is on.
         drop_intermittent: Cited<Ratio>,
+        /// Largest voltage lost out and back from an alternator or converter to a battery that it charges, in percent of the system voltage.
+        drop_charging: Cited<Ratio>,
         /// Largest drop in the positive lead of a starter while it cranks, for 12 V; twice that at 24 V.
         cranking_drop_positive: Cited<Voltage>,
         /// Largest drop in the return of a starter while it cranks, for 12 V.
@@ -75,6 +78,10 @@ table! {
         gap_fuel_line: Cited<Length>,
         /// Smallest distance to a brake line.
         gap_brake_line: Cited<Length>,
+        /// Whether the master switch must cut battery and alternator off every load, and stop the engine.
+        master_switch_stops: Cited<bool>,
+        /// Largest current through metal that joins two chassis points; any when absent.
+        bond_current: Option<Cited<Current>>,
         /// Resistance of one crimp with its stud joint, sound and clean.
         joint_resistance: Cited<Resistance>,
         /// How far a cable may be longer or shorter than its cut length, in percent.

@@ -163,14 +163,28 @@ table! {
 }
 
 table! {
+    /// Open-circuit voltage at one state of charge.
+    pub struct RestPoint as "rest point" {
+        /// State of charge.
+        charge: Ratio,
+        /// Open-circuit voltage of a battery of nominally 12 V.
+        voltage: Voltage,
+    }
+}
+
+table! {
     /// Open-circuit voltage and resistance of a kind of battery.
     pub struct ChemistryRow as "chemistry row" {
         /// The kind, as in a job file: `flooded`, `absorbed glass mat`, `gel`, `lithium iron phosphate`.
         chemistry: String,
-        /// Open-circuit voltage when empty, of a battery of nominally 12 V.
-        empty: Voltage,
-        /// Open-circuit voltage when full, of a battery of nominally 12 V.
-        full: Voltage,
+        /// Open-circuit voltages at rest, of rising charge; straight lines join them.
+        rest: Vec<RestPoint>,
+        /// Temperature at which those voltages hold.
+        rest_at: Temperature,
+        /// Cells in series in a battery of nominally 12 V.
+        cells: u32,
+        /// Rise of the open-circuit voltage of one cell for each kelvin.
+        rise: Voltage,
         /// Voltage lost at the cold-crank current by SAE J537, of a battery of nominally 12 V.
         sae_loss: Voltage,
         /// Voltage lost at the cold-crank current by EN 50342-1, of a battery of nominally 12 V.

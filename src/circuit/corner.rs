@@ -10,6 +10,7 @@ use super::operate::{Solved, collapsed};
 use super::solve::Solution;
 use super::tolerance::{Doubt, Figure, Uncertain, uncertain};
 use super::wiring::Wiring;
+use crate::check::HAIR;
 use crate::job::State;
 
 /// A quantity that a limit is set to.
@@ -132,7 +133,27 @@ const MOST_ROUNDS: usize = 3;
 impl Corners {
     /// Solves a state as planned and where everything starves its loads.
     pub fn of(wiring: &Wiring<'_>, state: &State) -> Self {
-        let solved = Rc::new(Solved::of(wiring, state));
+        Self::of_solved(wiring, state, Solved::of(wiring, state))
+    }
+
+    /// The same with every alternator able to give what it gives cold and at full speed; `None`
+    /// where no alternator gives all that it can in the state as it is.
+    pub fn at_full_output(wiring: &Wiring<'_>, state: &State, run: &Self) -> Option<Self> {
+        let solved = &run.solved;
+        let mut sources = solved.network.sources.iter();
+        let at_limit = sources.any(|source| {
+            let amps = source
+                .current(solved.across(source.positive, source.negative))
+                .0;
+            source
+                .limit_a
+                .is_some_and(|limit| amps >= limit * (1.0 - HAIR))
+        });
+        at_limit.then(|| Self::of_solved(wiring, state, Solved::with_full_output(wiring, state)))
+    }
+
+    fn of_solved(wiring: &Wiring<'_>, state: &State, solved: Solved) -> Self {
+        let solved = Rc::new(solved);
         let uncertain = uncertain(wiring, state, &solved.network, &solved.temperatures_c);
         let starving = uncertain.iter().map(starving).collect();
         let mut corners = Self {

@@ -2,11 +2,19 @@
 
 use std::fmt::Write;
 
+use super::converter::Converter;
 use super::network::{BranchOwner, DrawKind, Network};
+use super::solve::Solution;
 use crate::job::Job;
 
 /// One complete deck. The simulator prints the volts of every node in batch mode.
-pub fn deck(job: &Job, name: &str, network: &Network, references: &[usize]) -> String {
+pub fn deck(
+    job: &Job,
+    name: &str,
+    network: &Network,
+    solution: &Solution,
+    references: &[usize],
+) -> String {
     let names = Nodes {
         ground: references.first().copied(),
     };
@@ -24,6 +32,7 @@ pub fn deck(job: &Job, name: &str, network: &Network, references: &[usize]) -> S
     branches(&mut text, job, network, &names);
     sources(&mut text, network, &names);
     draws(&mut text, network, &names);
+    converters(&mut text, network, &solution.volts, &names);
     for (index, node) in references.iter().enumerate().skip(1) {
         let _ = writeln!(text, "Vreference{index} {} 0 0", names.of_node(*node));
     }
@@ -89,8 +98,8 @@ fn sources(text: &mut String, network: &Network, names: &Nodes) {
 }
 
 fn draws(text: &mut String, network: &Network, names: &Nodes) {
-    let floor = network.floor_v;
     for (index, draw) in network.draws.iter().enumerate() {
+        let floor = draw.floor_v(network.floor_v);
         let plus = names.of_node(draw.positive);
         let minus = names.of_node(draw.negative);
         let volts = across(&plus, &minus);
@@ -107,6 +116,44 @@ fn draws(text: &mut String, network: &Network, names: &Nodes) {
             ),
         };
     }
+}
+
+fn converters(text: &mut String, network: &Network, found: &[f64], names: &Nodes) {
+    for (index, converter) in network.converters.iter().enumerate() {
+        let nodes = |(plus, minus)| (names.of_node(plus), names.of_node(minus));
+        let (plus, minus) = nodes(converter.output);
+        let (fed, back) = nodes(converter.input);
+        let (input, output) = (across(&fed, &back), across(&plus, &minus));
+        let (volts, ohm) = (converter.volts, converter.ohm);
+        let amps = format!(
+            "max(0, min({:.12e}, ({volts:.12e} - {output}) / {ohm:.12e}))",
+            converter.limit_a
+        );
+        let _ = if idles(found, converter) {
+            writeln!(
+                text,
+                "Voutput{index} o{index} {minus} {volts:.12e}\n\
+                 Routput{index} o{index} {plus} {ohm:.12e}"
+            )
+        } else {
+            writeln!(text, "Boutput{index} {minus} {plus} I = {amps}")
+        };
+        let (efficiency, floor) = (converter.efficiency, converter.floor_v);
+        let _ = writeln!(
+            text,
+            "Binput{index} {fed} {back} I = max(0, {output}) * {amps} / {efficiency:.12e} / \
+             max({input}, {floor:.12e}) * min({input} / {floor:.12e}, 1)"
+        );
+    }
+}
+
+/// Whether nothing draws from an output, so that it rests at its voltage. There the simulator's
+/// search would jump to and fro across the bend between giving and not giving.
+fn idles(volts: &[f64], converter: &Converter) -> bool {
+    const NOTHING_A: f64 = 1e-6;
+    let across = |(plus, minus): (usize, usize)| volts[plus] - volts[minus];
+    let flow = converter.flow(across(converter.input), across(converter.output));
+    !converter.backed && flow.output_a.abs() < NOTHING_A
 }
 
 fn across(plus: &str, minus: &str) -> String {

@@ -1,5 +1,6 @@
 //! What every lead carries: for hours, and for moments.
 
+use super::converter;
 use super::corner::Corners;
 use super::network::DrawKind;
 use super::operate::Solved;
@@ -104,10 +105,14 @@ pub fn duties(wiring: &Wiring<'_>, runs: &mut [Corners]) -> Vec<LeadDuty> {
     let job = wiring.job;
     let mut duties = vec![LeadDuty::default(); job.leads.len()];
     for (state, run) in job.states.iter().zip(runs) {
+        let mut full = Corners::at_full_output(wiring, state, run);
+        let run = full.as_mut().unwrap_or(run);
         note_all(&mut duties, run, state_spell(job, state), &state.name);
         if let Some(lasting) = lasting(wiring.job, state) {
             let mut run = Corners::of(wiring, &lasting);
-            note_all(&mut duties, &mut run, None, &lasting.name);
+            let mut full = Corners::at_full_output(wiring, &lasting, &run);
+            let run = full.as_mut().unwrap_or(&mut run);
+            note_all(&mut duties, run, None, &lasting.name);
         }
         for load in &state.loads {
             if let Some((solved, time)) = switched_on(wiring, state, *load, &run.solved) {
@@ -129,6 +134,11 @@ pub fn duties(wiring: &Wiring<'_>, runs: &mut [Corners]) -> Vec<LeadDuty> {
                     duties[lead.0].note(limit, None, "charger at its limit");
                 }
             }
+        }
+    }
+    for (terminal, current) in converter::at_limit(wiring) {
+        for lead in job.leads_at(terminal) {
+            duties[lead.0].note(Flow::exactly(current), None, "converter at its limit");
         }
     }
     // A pulse no larger than the continuous current decides nothing.

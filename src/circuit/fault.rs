@@ -1,11 +1,12 @@
 //! What a dead short draws.
 
 use super::guarding::chain;
+use super::limited::{converters, limited_feed};
 use super::network::Network;
 use super::shorts::{Short, Shorts};
 use super::wiring::Wiring;
 use crate::catalog::Polarity;
-use crate::job::{Engine, LeadId, Owner, Season, State, TerminalId};
+use crate::job::{Engine, LeadId, Owner, Season, Speed, State, TerminalId};
 use crate::quantity::{Current, Length, Ratio, Resistance};
 
 /// Resistance of the short itself. A bolted fault has next to none.
@@ -66,11 +67,15 @@ impl Faults {
     /// battery, cold conductors, devices without resistance, alternators giving their limit. A
     /// maker's short-circuit current wins over one worked out from resistance.
     pub fn largest(&self, wiring: &Wiring<'_>, lead: LeadId) -> Current {
+        if let Some(limit) = limited_feed(wiring.job, lead) {
+            return limit;
+        }
         let from = wiring.job.lead(lead).from;
         // The return with least resistance decides; which one that is depends on the network.
         let returns = self.poles.iter().copied().chain(near_return(wiring, from));
         let amps = returns.map(|to| self.strong.between(from, to, BOLTED_OHM));
-        Current::from_a(amps.fold(0.0, f64::max) + self.alternators_a)
+        let battery = Current::from_a(amps.fold(0.0, f64::max) + self.alternators_a);
+        battery + converters(wiring.job, lead)
     }
 
     /// The smallest current that a short at the far end of a lead draws through the lead: cold and
@@ -78,6 +83,9 @@ impl Faults {
     /// contact that is not bolted, the worst of all returns, the return as long as the way out where
     /// no nearer return is known. What feeds the far end has opened by then, or must by itself.
     pub fn smallest(&self, wiring: &Wiring<'_>, lead: LeadId) -> Current {
+        if let Some(limit) = limited_feed(wiring.job, lead) {
+            return limit;
+        }
         // Past a switch the fault may lie at the end of what goes on from it.
         let chain = chain(wiring.job, lead);
         let far = |part: &LeadId| {
@@ -182,6 +190,10 @@ impl Faults {
         /// Less of the current than this does no harm that the rest does not do first.
         const LEAST_SHARE: f64 = 0.05;
         let job = wiring.job;
+        if limited_feed(job, lead).is_some() {
+            // No more than the limit flows back, which its own return carries for hours.
+            return Vec::new();
+        }
         let end = chain(job, lead).last().copied().unwrap_or(lead);
         let from = job.lead(end).to;
         let grounds: Vec<TerminalId> = body(wiring).chain(near_return(wiring, from)).collect();
@@ -217,11 +229,21 @@ impl Faults {
 
 /// Everything that drives the largest fault current.
 fn strong(wiring: &Wiring<'_>) -> Shorts {
-    let job = wiring.job;
-    let bare = Wiring {
+    let cold = vec![wiring.job.cold.c(); wiring.job.leads.len()];
+    Shorts::of(&without_guards(wiring), strong_network(wiring), &cold)
+}
+
+fn without_guards<'a>(wiring: &Wiring<'a>) -> Wiring<'a> {
+    Wiring {
         guards: vec![Resistance::ZERO; wiring.guards.len()],
         ..wiring.clone()
-    };
+    }
+}
+
+/// Everything that drives the largest current.
+pub(super) fn strong_network(wiring: &Wiring<'_>) -> Network {
+    let job = wiring.job;
+    let bare = without_guards(wiring);
     let cold = vec![job.cold.c(); job.leads.len()];
     let mut network = Network::conductors(&bare, &cold);
     network.add_batteries(
@@ -233,7 +255,7 @@ fn strong(wiring: &Wiring<'_>) -> Shorts {
             source.ohm = source.volts / maker.a();
         }
     }
-    Shorts::of(&bare, network, &cold)
+    network
 }
 
 /// Everything that hinders the smallest.
@@ -255,6 +277,8 @@ fn standing(season: Season, charge: Option<Ratio>) -> State {
         engine: Engine::Off,
         season,
         loads: Vec::new(),
+        speed: Speed::Cruise,
+        dead: Vec::new(),
         charge,
     }
 }
@@ -272,6 +296,10 @@ fn near_return(wiring: &Wiring<'_>, terminal: TerminalId) -> Option<TerminalId> 
         Owner::Load(index) => job.loads.get(index).map(|item| item.negative),
         Owner::Battery(index) => job.batteries.get(index).map(|item| item.negative),
         Owner::Alternator(index) => job.alternators.get(index).map(|item| item.negative),
+        Owner::Converter(index) => {
+            let converter = job.converters.get(index);
+            converter.map(|item| item.return_of(terminal))
+        }
         Owner::Bus(_) | Owner::Device(_) | Owner::Chassis(_) => None,
     };
     let place = job.terminal(terminal).place;
@@ -280,6 +308,8 @@ fn near_return(wiring: &Wiring<'_>, terminal: TerminalId) -> Option<TerminalId> 
         Owner::Chassis(_) => true,
         _ => false,
     };
+    // A link of batteries in series ends at a negative pole: that is no return for itself.
+    let own = own.filter(|near| *near != terminal);
     own.or_else(|| {
         let mut returns = job.terminals.iter().enumerate();
         returns

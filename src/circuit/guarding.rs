@@ -2,6 +2,7 @@
 
 use super::duty::LeadDuty;
 use super::fault::Faults;
+use super::limited::limited_feed;
 use super::sequence::{Sequence, sequences, used_part};
 use super::wiring::Wiring;
 use crate::catalog::{DeviceDemand, Protective, Reset, RuleSet};
@@ -24,6 +25,8 @@ pub struct Guarding<'a> {
     pub demand: DeviceDemand,
     /// Smallest current of a dead short at the far end.
     pub fault_far: Current,
+    /// The most that flows at all, where only sources with a current limit feed the lead.
+    pub limited: Option<Current>,
     /// Distance from the source along the conductor.
     pub distance: Length,
     /// Whether the conductor is sheathed over that distance.
@@ -76,6 +79,7 @@ impl<'a> Guarding<'a> {
                 cold: job.cold,
             },
             fault_far,
+            limited: limited_feed(job, id),
             distance: way.protection_at.unwrap_or(Length::ZERO),
             sheathed: way.protection_sheathed,
             studs: wiring.catalog.studs_for(wiring.cables[id.0]),
@@ -152,7 +156,13 @@ impl<'a> Guarding<'a> {
 
     /// Whether a device opens on a dead short anywhere before a conductor is harmed.
     pub fn opened_by(&self, device: &Protective<'_>) -> bool {
-        self.harmed_before(device).is_none()
+        self.is_self_limited() || self.harmed_before(device).is_none()
+    }
+
+    /// Whether all that can flow is less than the lead and its returns carry for hours.
+    pub fn is_self_limited(&self) -> bool {
+        self.limited
+            .is_some_and(|limit| limit <= self.weakest().ampacity * (1.0 + HAIR))
     }
 
     /// Whether the cable has a lug for the device's studs.
@@ -239,8 +249,15 @@ fn conductors(wiring: &Wiring<'_>, faults: &Faults, id: LeadId) -> Vec<Guarded> 
         .alternators
         .iter()
         .map(|item| (item.positive, item.negative));
+    let converters = job.converters.iter().flat_map(|item| {
+        [
+            (item.input, item.input_return),
+            (item.output, item.output_return),
+        ]
+    });
     let fed = loads
         .chain(chargers)
+        .chain(converters)
         .filter(|(positive, _)| ends.contains(positive));
     // A case bolted to the body shares its way back with others.
     let own =

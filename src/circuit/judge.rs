@@ -2,6 +2,9 @@
 
 use std::rc::Rc;
 
+use super::bonds;
+use super::charging;
+use super::converters;
 use super::corner::{Corners, Harm, Quantity, Worst};
 use super::operate::Solved;
 use super::tolerance::Doubt;
@@ -31,17 +34,22 @@ pub struct JudgedQuantity {
 }
 
 /// What a quantity is held against.
-struct Held<'a> {
-    rule: CheckRule,
-    subject: &'a str,
-    quantity: Quantity,
-    harm: Harm,
-    limit: Cited<f64>,
+pub(super) struct Held<'a> {
+    /// Its rule.
+    pub rule: CheckRule,
+    /// What is judged, by name.
+    pub subject: &'a str,
+    /// The quantity.
+    pub quantity: Quantity,
+    /// Which way it does harm.
+    pub harm: Harm,
+    /// Its limit, in volts.
+    pub limit: Cited<f64>,
 }
 
 impl Held<'_> {
     /// The verdict at the worst corner; `note` gets the worst and the planned figure.
-    fn judge(self, corners: &mut Corners, note: impl Fn(f64, f64) -> String) -> Judged {
+    pub fn judge(self, corners: &mut Corners, note: impl Fn(f64, f64) -> String) -> Judged {
         let found = corners.worst(self.quantity, self.harm);
         let Worst {
             nominal,
@@ -79,6 +87,9 @@ pub fn judge(wiring: &Wiring<'_>, state: &State, corners: &mut Corners) -> Vec<J
     if state.engine == Engine::Cranking {
         checks.extend(cranking_drops(wiring, solved, corners));
     }
+    checks.extend(charging::judge(wiring, state, corners));
+    checks.extend(converters::judge(wiring, state, corners));
+    checks.extend(bonds::judge(wiring, corners));
     for judged in &mut checks {
         judged.check.state = Some(state.name.clone());
     }
@@ -105,7 +116,7 @@ fn operating_point(
         let names: Vec<&str> = collapsed.iter().map(|draw| draw.name.as_str()).collect();
         let names = names.join(", ");
         let note =
-            format!("the supply collapses: less than half the system voltage is left at {names}");
+            format!("the supply collapses: less than half the nominal voltage is left at {names}");
         (false, note)
     } else if !starved.is_empty() {
         let names = starved.join(", ");
@@ -121,7 +132,7 @@ fn operating_point(
     let first = collapsed.first();
     if let Some(draw) = first {
         check.value = Some(solved.across(draw.positive, draw.negative));
-        check.limit = Some(solved.network.floor_v);
+        check.limit = Some(draw.floor_v(solved.network.floor_v));
         check.unit = "V";
     }
     Judged {
@@ -167,7 +178,6 @@ fn drops(wiring: &Wiring<'_>, solved: &Solved, corners: &mut Corners) -> Vec<Jud
     let job = wiring.job;
     let mut draws = solved.network.draws.iter();
     let short_run = draws.any(|draw| job.load(draw.load).given.duty == Duty::Intermittent);
-    let system = job.system_voltage.v();
     let mut checks = Vec::new();
     for draw in &solved.network.draws {
         let load = job.load(draw.load);
@@ -176,11 +186,12 @@ fn drops(wiring: &Wiring<'_>, solved: &Solved, corners: &mut Corners) -> Vec<Jud
             Importance::Ordinary if short_run => &job.rules.drop_intermittent,
             Importance::Ordinary => &job.rules.drop_ordinary,
         };
+        let nominal_v = job.system_voltage.v() * draw.supply;
         let volts = solved.across(draw.positive, draw.negative);
         let Some(source) = solved.feeding(draw.positive, volts) else {
             checks.push(unfed(
                 load.name(),
-                rule.map(|part| part.fraction() * system),
+                rule.map(|part| part.fraction() * nominal_v),
             ));
             continue;
         };
@@ -192,14 +203,14 @@ fn drops(wiring: &Wiring<'_>, solved: &Solved, corners: &mut Corners) -> Vec<Jud
                 load: (draw.positive, draw.negative),
             },
             harm: Harm::High,
-            limit: rule.map(|part| part.fraction() * system),
+            limit: rule.map(|part| part.fraction() * nominal_v),
         };
         checks.push(held.judge(corners, |worst, nominal| {
             format!(
                 "{nominal:.2} V lost out and back from `{}` as planned, {worst:.2} V at worst, \
-                 {:.1} % of {system} V",
+                 {:.1} % of {nominal_v} V",
                 source.name,
-                worst / system * 100.0,
+                worst / nominal_v * 100.0,
             )
         }));
     }
@@ -221,6 +232,9 @@ fn cranking_voltage(wiring: &Wiring<'_>, corners: &mut Corners) -> Vec<Judged> {
     let rule = &wiring.job.rules.cranking_least_cell;
     let mut checks = Vec::new();
     for battery in &wiring.job.batteries {
+        if !corners.solved.has_source(&battery.given.name) {
+            continue;
+        }
         let cells = battery.given.voltage.v() / 12.0 * CELLS_IN_TWELVE_VOLTS;
         let name = battery.given.name.value.as_str();
         let held = Held {

@@ -33,7 +33,7 @@ words! {
 /// Where the volts go in one state.
 #[derive(Debug, Clone, Default, Serialize)]
 pub struct StateLedger {
-    /// Batteries and alternators.
+    /// Batteries, alternators and converters.
     pub sources: Vec<SourceVolts>,
     /// Loads that are on.
     pub loads: Vec<LoadLedger>,
@@ -163,10 +163,9 @@ pub fn ledger(
     }
     StateLedger {
         sources: solved
-            .network
-            .sources
+            .givers()
             .iter()
-            .map(|s| source(solved, s))
+            .map(|giver| source(solved, giver))
             .collect(),
         bonds: bonds.into_iter().map(|(_, bond)| bond).collect(),
         loads,
@@ -261,7 +260,7 @@ impl Desk<'_> {
         ledger.lost_worst_v = Some(lost.worst);
         for (steps, is_back) in [(&out, false), (&back, true)] {
             let others =
-                lines::other_ways(self.wiring, self.solved, shares, (source, steps), is_back);
+                lines::other_ways(self.wiring, self.solved, shares, (&source, steps), is_back);
             ledger.other_ways.extend(others);
         }
         ledger.out = self.lines(&out);

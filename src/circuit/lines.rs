@@ -211,7 +211,7 @@ impl Look<'_> {
             };
             all.push((owner_name(self.wiring, branch), amps));
         }
-        for source in &network.sources {
+        for source in &self.solved.givers() {
             let pole = if self.back {
                 source.negative
             } else {

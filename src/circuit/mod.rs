@@ -5,17 +5,26 @@
 //! a general circuit simulator.
 
 mod along;
+mod alternator;
 mod battery;
+mod bonds;
 mod bridges;
+mod charging;
+mod converter;
+mod converters;
 mod corner;
 mod deck;
 mod duty;
 mod fault;
 mod grounds;
 mod guarding;
+mod inrush;
 mod judge;
 mod ledger;
+mod limited;
 mod lines;
+mod master;
+mod midpoint;
 mod network;
 mod operate;
 mod sequence;
@@ -29,13 +38,16 @@ mod tolerance;
 mod ways;
 mod wiring;
 
+pub use converter::{Converter, Flow};
 pub use corner::{Corner, Corners, Harm, Quantity, Worst};
 pub use duty::{LeadDuty, Pulse, duties};
 pub use fault::{Faults, Span, Spot};
 pub use grounds::GroundOffset;
 pub use guarding::{Guarded, Guarding, wanted};
+pub use inrush::{ChargingLoop, charging_loop};
 pub use judge::{Judged, JudgedQuantity, judge};
 pub use ledger::{BondFlow, BondShare, LoadLedger, SourceVolts, Standing, StateLedger};
+pub use limited::limited_feed;
 pub use lines::{LedgerLine, OtherWay};
 pub use network::{Branch, BranchOwner, Draw, DrawKind, Network, Source};
 pub use operate::Solved;
@@ -77,7 +89,7 @@ pub fn operate(wiring: &Wiring<'_>) -> Operation {
     };
     for state in &wiring.job.states {
         if let Some(lasting) = duty::lasting(wiring.job, state) {
-            let solved = Solved::of(wiring, &lasting);
+            let solved = Solved::with_full_output(wiring, &lasting);
             operation.lasting.push(solved.result(wiring, &lasting));
         }
         let mut corners = Corners::of(wiring, state);
@@ -90,6 +102,8 @@ pub fn operate(wiring: &Wiring<'_>) -> Operation {
         });
         operation.checks.extend(checks);
     }
+    operation.checks.extend(master::judge(wiring));
+    operation.checks.extend(midpoint::judge(wiring.job));
     operation
 }
 
@@ -115,16 +129,17 @@ pub fn decks(wiring: &Wiring<'_>) -> Vec<Deck> {
         let mut corners = Corners::of(wiring, state);
         judge(wiring, state, &mut corners);
         let solved = &corners.solved;
-        let mut write = |name: String, network: &Network| {
+        let mut write = |name: String, network: &Network, solution: &Solution| {
+            let references = &solved.solver.references;
             decks.push(Deck {
                 state: state.name.clone(),
-                text: deck::deck(wiring.job, &name, network, &solved.solver.references),
+                text: deck::deck(wiring.job, &name, network, solution, references),
                 name,
             });
         };
-        write(state.name.clone(), &solved.network);
+        write(state.name.clone(), &solved.network, &solved.solution);
         for (index, corner) in corners.found.iter().enumerate() {
-            write(corner_name(state, index), &corner.network);
+            write(corner_name(state, index), &corner.network, &corner.solution);
         }
     }
     decks

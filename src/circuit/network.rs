@@ -1,8 +1,10 @@
 //! The network of a job in one state: nodes, branches, sources and loads.
 
+use super::alternator;
 use super::battery;
+use super::converter::{Converter, SupplyVolts};
 use super::wiring::Wiring;
-use crate::job::{Demand, Engine, LeadId, LoadId, State, TerminalId};
+use crate::job::{BatteryId, Demand, Engine, LeadId, LoadId, State, TerminalId};
 
 /// A network ready to be solved. Nodes are the job's terminals, by position.
 #[derive(Debug, Clone)]
@@ -15,6 +17,8 @@ pub struct Network {
     pub sources: Vec<Source>,
     /// What the loads draw.
     pub draws: Vec<Draw>,
+    /// Converters.
+    pub converters: Vec<Converter>,
     /// Below this voltage a load of fixed current or power no longer works as stated, and is taken
     /// as a resistance.
     pub floor_v: f64,
@@ -88,6 +92,8 @@ pub struct Draw {
     pub negative: usize,
     /// What it draws.
     pub kind: DrawKind,
+    /// Nominal voltage of what feeds it, as a part of the system's.
+    pub supply: f64,
 }
 
 /// How a load draws.
@@ -115,7 +121,10 @@ impl DrawKind {
 
 impl Draw {
     /// Current drawn at a voltage between the terminals, and its slope in amperes per volt.
+    ///
+    /// `floor_v` is that of the network.
     pub fn current(&self, volts: f64, floor_v: f64) -> (f64, f64) {
+        let floor_v = self.floor_v(floor_v);
         let folded = volts < floor_v;
         match self.kind {
             DrawKind::Ohms(ohm) => (volts / ohm, 1.0 / ohm),
@@ -131,13 +140,18 @@ impl Draw {
 
     /// Whether it has too little voltage to work as stated.
     pub fn collapsed(&self, volts: f64, floor_v: f64) -> bool {
-        !matches!(self.kind, DrawKind::Ohms(_)) && volts < floor_v
+        !matches!(self.kind, DrawKind::Ohms(_)) && volts < self.floor_v(floor_v)
+    }
+
+    /// The voltage below which it no longer works as stated.
+    pub fn floor_v(&self, network_floor_v: f64) -> f64 {
+        network_floor_v * self.supply
     }
 }
 
 /// Alternators regulate at their terminals; this small resistance stands for the slope of the
 /// regulator. Judgement.
-const REGULATOR_OHM: f64 = 1e-3;
+pub(super) const REGULATOR_OHM: f64 = 1e-3;
 
 /// Part of the system voltage below which loads no longer work as stated. Judgement.
 const FLOOR: f64 = 0.5;
@@ -148,10 +162,12 @@ impl Network {
         let mut network = Self::conductors(wiring, temperatures_c);
         network.add_batteries(wiring, state);
         if state.engine == Engine::Running {
-            network.add_alternators(wiring);
+            network.add_alternators(wiring, state);
         }
+        network.add_converters(wiring, state);
+        let supply = SupplyVolts::of(wiring.job);
         for load in &state.loads {
-            network.add_draw(wiring, *load, state.engine);
+            network.add_draw(wiring, *load, state.engine, &supply);
         }
         network
     }
@@ -161,16 +177,34 @@ impl Network {
         let branches = self.branches.iter();
         let sources = self.sources.iter();
         let draws = self.draws.iter();
+        let converters = self.converters.iter();
         branches
             .map(|branch| (branch.from, branch.to))
             .chain(sources.map(|source| (source.positive, source.negative)))
             .chain(draws.map(|draw| (draw.positive, draw.negative)))
+            .chain(converters.flat_map(|converter| [converter.input, converter.output]))
+    }
+
+    /// The pairs of nodes between which a converter passes power on without joining them.
+    pub fn transfers(&self) -> impl Iterator<Item = (usize, usize)> {
+        let converters = self.converters.iter();
+        converters.flat_map(|converter| {
+            let (input, output) = (converter.input, converter.output);
+            [
+                (input.0, output.0),
+                (input.0, output.1),
+                (input.1, output.0),
+                (input.1, output.1),
+            ]
+        })
     }
 
     /// Whether one step solves it: batteries and resistances alone.
     pub fn is_linear(&self) -> bool {
         let ohms = |draw: &Draw| matches!(draw.kind, DrawKind::Ohms(_));
-        self.sources.iter().all(|source| source.limit_a.is_none()) && self.draws.iter().all(ohms)
+        self.converters.is_empty()
+            && self.sources.iter().all(|source| source.limit_a.is_none())
+            && self.draws.iter().all(ohms)
     }
 
     /// Puts every lead at its temperature.
@@ -217,14 +251,18 @@ impl Network {
             branches,
             sources: Vec::new(),
             draws: Vec::new(),
+            converters: Vec::new(),
             floor_v: job.system_voltage.v() * FLOOR,
         }
     }
 
-    /// Adds every battery as it is in a state.
+    /// Adds every battery as it is in a state; a dead one is left out.
     pub fn add_batteries(&mut self, wiring: &Wiring<'_>, state: &State) {
         let temperature = wiring.battery_temperature(state.season);
-        for battery in &wiring.job.batteries {
+        for (index, battery) in wiring.job.batteries.iter().enumerate() {
+            if state.dead.contains(&BatteryId(index)) {
+                continue;
+            }
             let charge = state.charge.unwrap_or(battery.given.charge);
             let (volts, ohm) = battery::model(&battery.given, charge, temperature, wiring.catalog);
             self.sources.push(Source {
@@ -238,8 +276,8 @@ impl Network {
         }
     }
 
-    /// Adds every alternator.
-    pub fn add_alternators(&mut self, wiring: &Wiring<'_>) {
+    /// Adds every alternator with what it gives at the engine's speed and in the day's heat.
+    pub fn add_alternators(&mut self, wiring: &Wiring<'_>, state: &State) {
         for alternator in &wiring.job.alternators {
             self.sources.push(Source {
                 name: alternator.given.name.value.clone(),
@@ -247,12 +285,23 @@ impl Network {
                 negative: alternator.negative.0,
                 volts: alternator.given.regulated.v(),
                 ohm: REGULATOR_OHM,
-                limit_a: Some(alternator.given.limit.a()),
+                limit_a: Some(alternator::most_a(&alternator.given, state, wiring.catalog)),
             });
         }
     }
 
-    fn add_draw(&mut self, wiring: &Wiring<'_>, id: LoadId, engine: Engine) {
+    /// Lets every alternator give its cold rating.
+    pub fn give_full_output(&mut self, wiring: &Wiring<'_>) {
+        for alternator in &wiring.job.alternators {
+            let name = &alternator.given.name.value;
+            let same = |source: &&mut Source| source.name == *name;
+            for source in self.sources.iter_mut().filter(same) {
+                source.limit_a = Some(alternator.given.limit.a());
+            }
+        }
+    }
+
+    fn add_draw(&mut self, wiring: &Wiring<'_>, id: LoadId, engine: Engine, supply: &SupplyVolts) {
         let load = wiring.job.load(id);
         let kind = match (load.demand, engine) {
             (Demand::Current(current), _) => DrawKind::Amps(current.a()),
@@ -269,6 +318,7 @@ impl Network {
             positive: load.positive.0,
             negative: load.negative.0,
             kind,
+            supply: supply.at(load.positive) / wiring.job.system_voltage,
         });
     }
 

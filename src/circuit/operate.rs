@@ -1,5 +1,6 @@
 //! One state solved and put in the words of the job.
 
+use super::converters;
 use super::network::{BranchOwner, Draw, Network, Source};
 use super::solve::{Solution, Solver};
 use super::wiring::Wiring;
@@ -23,14 +24,28 @@ impl Solved {
     /// Solves a state: first with conductors at the temperature of the air, then at that which
     /// the currents found give them.
     pub fn of(wiring: &Wiring<'_>, state: &State) -> Self {
-        let temperatures_c = wiring.still_c(state.season);
-        let network = Network::of_state(wiring, state, &temperatures_c);
+        Self::warmed(
+            wiring,
+            state,
+            Network::of_state(wiring, state, &wiring.still_c(state.season)),
+        )
+    }
+
+    /// The same with every alternator able to give what it gives cold and at full speed: what
+    /// conductors and devices must carry, on any day.
+    pub fn with_full_output(wiring: &Wiring<'_>, state: &State) -> Self {
+        let mut network = Network::of_state(wiring, state, &wiring.still_c(state.season));
+        network.give_full_output(wiring);
+        Self::warmed(wiring, state, network)
+    }
+
+    fn warmed(wiring: &Wiring<'_>, state: &State, network: Network) -> Self {
         let solver = Solver::of(&network);
         let mut solved = Self {
             solution: solver.solve(&network),
             network,
             solver,
-            temperatures_c,
+            temperatures_c: wiring.still_c(state.season),
         };
         if state.season == Season::Hot {
             solved.warm_up(wiring);
@@ -54,6 +69,12 @@ impl Solved {
         self.solution.volts[positive] - self.solution.volts[negative]
     }
 
+    /// Whether a source takes part: a dead battery and a standing alternator do not.
+    pub fn has_source(&self, name: &str) -> bool {
+        let mut sources = self.network.sources.iter();
+        sources.any(|source| source.name == name)
+    }
+
     /// Amperes through a lead, from its first end to its last.
     pub fn lead_amps(&self, lead: LeadId) -> f64 {
         // Leads are the first branches, in order.
@@ -73,29 +94,49 @@ impl Solved {
     }
 
     /// The source that feeds a load: of all that conductors join to its positive node and that hold
-    /// their voltage (batteries, and alternators that regulate), the one that is nearest to the load
-    /// in volts and not below it. `None` when every source is below the load.
-    pub fn feeding(&self, positive: usize, load_v: f64) -> Option<&Source> {
+    /// their voltage (batteries, and alternators and converters that regulate), the one that is
+    /// nearest to the load in volts and not below it. A converter that nothing helps counts at its
+    /// limit too. `None` when every source is below the load.
+    pub fn feeding(&self, positive: usize, load_v: f64) -> Option<Source> {
         const HAIR_V: f64 = 1e-9;
-        let sources = self.network.sources.iter();
-        let joined = sources.filter(|source| self.solver.joined(source.positive, positive));
-        let above = joined.filter_map(|source| {
-            let volts = self.across(source.positive, source.negative);
-            let amps = source.current(volts).0;
-            let holds = source
-                .limit_a
-                .is_none_or(|limit| amps > 0.0 && amps < limit);
-            (holds && volts >= load_v - HAIR_V).then_some((volts, source))
-        });
+        let converters = self.network.converters.iter();
+        let converters = converters.map(|converter| (converter.as_source(), !converter.backed));
+        let sources = self.network.sources.iter().cloned();
+        let sources = sources.map(|source| (source, false));
+        let above = sources
+            .chain(converters)
+            .filter(|(source, _)| self.solver.joined(source.positive, positive))
+            .filter_map(|(source, alone)| {
+                let volts = self.across(source.positive, source.negative);
+                let amps = source.current(volts).0;
+                let holds = source
+                    .limit_a
+                    .is_none_or(|limit| amps > 0.0 && (alone || amps < limit));
+                (holds && volts >= load_v - HAIR_V).then_some((volts, source))
+            });
         let nearest = above.min_by(|a, b| a.0.total_cmp(&b.0));
         nearest.map(|(_, source)| source)
+    }
+
+    /// Batteries, alternators and converters, which give current like a source.
+    pub fn givers(&self) -> Vec<Source> {
+        let converters = self.network.converters.iter();
+        let converters = converters.map(super::converter::Converter::as_source);
+        self.network
+            .sources
+            .iter()
+            .cloned()
+            .chain(converters)
+            .collect()
     }
 
     /// The result in the words of the job.
     pub fn result(&self, wiring: &Wiring<'_>, state: &State) -> StateResult {
         StateResult {
             name: state.name.clone(),
-            operating_point: self.solution.converged && self.collapsed().is_empty(),
+            operating_point: self.solution.converged
+                && self.collapsed().is_empty()
+                && converters::all_work(self),
             terminals: terminal_volts(wiring.job, &self.solution.volts),
             leads: self.lead_flows(wiring),
             items: self.item_flows(),
@@ -147,7 +188,21 @@ impl Solved {
                 amps: draw.current(volts, self.network.floor_v).0,
             }
         });
-        sources.chain(draws).collect()
+        let converters = self.network.converters.iter().flat_map(|converter| {
+            let input = self.across(converter.input.0, converter.input.1);
+            let output = self.across(converter.output.0, converter.output.1);
+            let flow = converter.flow(input, output);
+            let item = |end: &str, volts, amps| ItemFlow {
+                name: format!("{} {end}", converter.name),
+                volts,
+                amps,
+            };
+            [
+                item("in", input, flow.input_a),
+                item("out", output, flow.output_a),
+            ]
+        });
+        sources.chain(draws).chain(converters).collect()
     }
 }
 

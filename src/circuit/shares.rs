@@ -37,8 +37,10 @@ impl<'a> Shares<'a> {
             f64::from(u8::from(branch.to == draw.positive)) * along
                 - f64::from(u8::from(branch.from == draw.positive)) * along
         });
-        let sources = solved.network.sources.iter();
-        let beside = sources.filter(|source| source.positive == draw.positive);
+        let givers = solved.givers();
+        let beside = givers
+            .iter()
+            .filter(|source| source.positive == draw.positive);
         let sum: f64 = into.sum::<f64>() + beside.map(|source| shares.source(source)).sum::<f64>();
         let scale = amps / sum;
         if scale.is_finite() && scale > 0.0 {

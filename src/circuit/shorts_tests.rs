@@ -3,7 +3,7 @@
 use proptest::prelude::*;
 
 use super::*;
-use crate::circuit::network::{BranchOwner, Element, Source};
+use crate::circuit::network::{BranchOwner, Source};
 
 /// Node 0 is the return. Every branch is one metre long.
 fn shorts(nodes: usize, sources: &[(usize, f64, f64)], branches: &[(usize, usize, f64)]) -> Shorts {
@@ -11,10 +11,7 @@ fn shorts(nodes: usize, sources: &[(usize, f64, f64)], branches: &[(usize, usize
         owner: BranchOwner::Fault,
         from: *from,
         to: *to,
-        elements: vec![Element {
-            name: String::new(),
-            ohm: *ohm,
-        }],
+        ohm: *ohm,
     };
     let source = |(node, volts, ohm): &(usize, f64, f64)| Source {
         name: String::new(),
@@ -29,6 +26,7 @@ fn shorts(nodes: usize, sources: &[(usize, f64, f64)], branches: &[(usize, usize
         branches: branches.iter().map(branch).collect(),
         sources: sources.iter().map(source).collect(),
         draws: Vec::new(),
+        converters: Vec::new(),
         floor_v: 6.0,
     };
     let scales = branches.iter().map(|(.., ohm)| Scale::of_one_metre(*ohm));

@@ -44,7 +44,7 @@ impl Solver {
             is_reference[*node] = true;
         }
         let unknown = |(a, b): &(usize, usize)| !is_reference[*a] && !is_reference[*b];
-        let pairs = network.pairs().filter(unknown);
+        let pairs = network.pairs().chain(network.transfers()).filter(unknown);
         Self {
             elimination: Elimination::of(network.nodes, pairs),
             references,
@@ -169,6 +169,7 @@ impl Solver {
             };
             system.add(draw.positive, draw.negative, amps, slope);
         }
+        system.add_converters(network, volts, first);
         system
     }
 }
@@ -179,8 +180,10 @@ fn bridges_of(network: &Network) -> Vec<bool> {
     let sources = network.sources.iter();
     let ohms = network.draws.iter();
     let ohms = ohms.filter(|draw| matches!(draw.kind, DrawKind::Ohms(_)));
+    let outputs = network.converters.iter().map(|converter| converter.output);
     let pairs: Vec<(usize, usize)> = branches
         .map(|branch| (branch.from, branch.to))
+        .chain(outputs)
         .chain(sources.map(|source| (source.positive, source.negative)))
         .chain(ohms.map(|draw| (draw.positive, draw.negative)))
         .collect();
@@ -198,7 +201,9 @@ fn references(network: &Network) -> Vec<usize> {
     }
     let mut chosen: Vec<Option<usize>> = vec![None; network.nodes];
     let preferred = network.sources.iter().map(|source| source.negative);
-    for node in preferred.chain(0..network.nodes) {
+    let outputs = network.converters.iter();
+    let outputs = outputs.map(|converter| converter.output.1);
+    for node in preferred.chain(outputs).chain(0..network.nodes) {
         chosen[find(&mut root, node)].get_or_insert(node);
     }
     let mut references: Vec<usize> = (0..network.nodes)
@@ -253,6 +258,38 @@ impl<'a> System<'a> {
             is_reference: &solver.is_reference,
             matrix,
             residual,
+        }
+    }
+
+    /// Converters: the current of the input depends on the volts of the output too.
+    ///
+    /// On the first step outputs count as regulating, and inputs draw nothing yet.
+    fn add_converters(&mut self, network: &Network, volts: &[f64], first: bool) {
+        for converter in &network.converters {
+            let (input, output) = (converter.input, converter.output);
+            let input_v = volts[input.0] - volts[input.1];
+            let output_v = volts[output.0] - volts[output.1];
+            if first {
+                let amps = (converter.volts - output_v) / converter.ohm;
+                self.add(output.0, output.1, -amps, 1.0 / converter.ohm);
+                continue;
+            }
+            let flow = converter.flow(input_v, output_v);
+            self.add(output.0, output.1, -flow.output_a, -flow.output_by_output);
+            self.add(input.0, input.1, flow.input_a, flow.input_by_input);
+            self.add_transfer(input, output, flow.input_by_output);
+        }
+    }
+
+    /// How the current between two nodes grows with the volts between two others.
+    fn add_transfer(&mut self, current: (usize, usize), volts: (usize, usize), siemens: f64) {
+        for (row, row_sign) in [(current.0, 1.0), (current.1, -1.0)] {
+            for (column, column_sign) in [(volts.0, 1.0), (volts.1, -1.0)] {
+                if !self.is_reference[row] && !self.is_reference[column] {
+                    self.matrix
+                        .add(row, column, row_sign * column_sign * siemens);
+                }
+            }
         }
     }
 

@@ -45,8 +45,10 @@ fn volts(
                 positive: *node,
                 negative: 0,
                 kind: DrawKind::Amps(*amps),
+                supply: 1.0,
             })
             .collect(),
+        converters: Vec::new(),
         floor_v: 1.0,
     };
     let solver = Solver::of(&network);
@@ -179,7 +181,9 @@ fn a_resistance_draws_by_ohms_law() {
             positive: 1,
             negative: 0,
             kind: DrawKind::Ohms(5.0),
+            supply: 1.0,
         }],
+        converters: Vec::new(),
         floor_v: 6.0,
     };
     assert_close(

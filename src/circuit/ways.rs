@@ -117,6 +117,7 @@ mod tests {
             branches: pairs.iter().map(branch).collect(),
             sources: Vec::new(),
             draws: Vec::new(),
+            converters: Vec::new(),
             floor_v: 6.0,
         }
     }

@@ -16,10 +16,12 @@ pub enum Subject {
     Panel,
     /// A terminal of the job.
     Terminal,
-    /// A battery, alternator, load, bus, device or chassis point of the job.
+    /// A battery, alternator, converter, load, bus, device or chassis point of the job.
     Item,
     /// A load of the job.
     Load,
+    /// A battery.
+    Battery,
     /// A chassis point of the job.
     ChassisPoint,
     /// A lead of the job.
@@ -57,6 +59,7 @@ impl fmt::Display for Subject {
             Self::Terminal => "terminal",
             Self::Item => "item",
             Self::Load => "load",
+            Self::Battery => "battery",
             Self::ChassisPoint => "chassis point",
             Self::Lead => "lead",
             Self::State => "state",
@@ -77,6 +80,7 @@ impl fmt::Display for Subject {
 impl Subject {
     fn plural(self) -> String {
         match self {
+            Self::Battery => "batteries".to_owned(),
             Self::CableFamily => "cable families".to_owned(),
             Self::StepKind => "kinds of steps".to_owned(),
             other => format!("{other}s"),
@@ -93,10 +97,10 @@ pub fn with_article(noun: &str) -> String {
     format!("{article} {noun}")
 }
 
-const ITEM_NAMES: &str =
-    "batteries, alternators, loads, buses, devices and chassis points share one set of names";
+const ITEM_NAMES: &str = "batteries, alternators, converters, loads, buses, devices and chassis points share one set of names";
 const TERMINAL_NAMES: &str = "batteries, alternators and loads have the terminals `NAME +` and \
-    `NAME -`, devices `NAME in` and `NAME out`; buses and chassis points are one terminal, `NAME`";
+    `NAME -`, devices `NAME in` and `NAME out`, converters `NAME in +`, `NAME out +` and `NAME -`; \
+    buses and chassis points are one terminal, `NAME`";
 
 /// One kind of mistake. [`fmt::Display`] gives the headline, [`Problem::expected`] the words under
 /// the caret and [`Problem::help`] the way out.

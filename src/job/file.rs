@@ -1,16 +1,17 @@
 //! The job file as written.
 
+use super::charger_file::{AlternatorFile, ConverterFile};
 use super::protect::Protect;
 use super::words::{
     Access, Chemistry, CrankStandard, Duty, Engine, HazardKind, Importance, LoadKind, MovingEnd,
-    PanelMaterial, Passage, Season, Units,
+    PanelMaterial, Passage, Season, Speed, Units,
 };
 use crate::catalog::{Colour, Polarity, PostKind, Setting};
 use crate::diagnostic::Spanned;
 use crate::file::{Choice, table};
 use crate::quantity::{
-    Charge, ConductorSize, Currency, Current, Duration, Length, Mass, Power, Ratio, Resistance,
-    Temperature, TemperatureDifference, Thread, Voltage,
+    Capacitance, Charge, ConductorSize, Currency, Current, Duration, Length, Mass, Power, Ratio,
+    Resistance, Temperature, TemperatureDifference, Thread, Voltage,
 };
 
 /// A name with its place in the file.
@@ -45,6 +46,8 @@ table! {
         battery: Vec<BatteryFile>,
         /// Alternators and other regulated chargers.
         alternator: Vec<AlternatorFile>,
+        /// Converters of one direct voltage to another, battery-to-battery chargers among them.
+        converter: Vec<ConverterFile>,
         /// Loads.
         load: Vec<LoadFile>,
         /// Buses.
@@ -95,6 +98,8 @@ table! {
         drop_ordinary: Option<Ratio>,
         /// Largest voltage drop of an ordinary load while any load of short runs is on.
         drop_intermittent: Option<Ratio>,
+        /// Largest voltage lost on the way from an alternator or converter to a battery that it charges, in percent of the system voltage.
+        drop_charging: Option<Ratio>,
         /// Largest drop in the positive lead of a starter while it cranks, for 12 V.
         cranking_drop_positive: Option<Voltage>,
         /// Largest drop in the return of a starter while it cranks, for 12 V.
@@ -259,24 +264,6 @@ table! {
 }
 
 table! {
-    /// An alternator. Its terminals are `NAME +` and, unless its case is the return, `NAME -`.
-    pub struct AlternatorFile as "alternator" {
-        /// Its name.
-        name: Name,
-        /// Where it sits.
-        place: Name,
-        /// Voltage it is regulated to.
-        regulated: Spanned<Voltage>,
-        /// Most current it gives.
-        limit: Current,
-        /// Thread of its terminals.
-        stud: Thread,
-        /// The chassis point that its case is bolted to, when the case is the return.
-        case: Option<Name>,
-    }
-}
-
-table! {
     /// A load. Its terminals are `NAME +` and, unless its case is the return, `NAME -`.
     pub struct LoadFile as "load" {
         /// Its name.
@@ -303,6 +290,10 @@ table! {
         inrush: Option<Current>,
         /// How long that lasts.
         inrush_time: Option<Duration>,
+        /// Capacitance at its input, as inverters and motor controllers have.
+        capacitance: Option<Capacitance>,
+        /// Resistor through which that is charged before the load is joined on.
+        precharge: Option<Resistance>,
         /// Whether it resets or fails when the supply dips; then `least` must be given.
         sensitive: bool = "false",
         /// Least voltage at its terminals in any state in which it is on.
@@ -339,6 +330,8 @@ table! {
         place: Name,
         /// Id of a switch, contactor or connector in the catalog.
         part: Spanned<String>,
+        /// Whether it is the master switch, or one of them, that stops everything.
+        master: bool = "false",
     }
 }
 
@@ -407,6 +400,10 @@ table! {
         engine: Engine,
         /// Cold or hot.
         season: Season,
+        /// How fast a running engine turns.
+        speed: Speed = "cruise",
+        /// Batteries that are dead: they give nothing and take nothing.
+        dead: Vec<Name>,
         /// Loads that are on. Starters follow the engine and need not be named.
         loads: Vec<Name>,
         /// State of charge of all batteries in this state; each battery's own when absent.

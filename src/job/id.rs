@@ -24,6 +24,8 @@ ids! {
     TerminalId,
     /// One of the job's leads.
     LeadId,
+    /// One of the job's batteries.
+    BatteryId,
     /// One of the job's loads.
     LoadId,
 }

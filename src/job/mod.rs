@@ -3,6 +3,7 @@
 //! [`JobFile`] is the file as written. [`load`] resolves every name in it, rules out
 //! contradictions, and yields a [`Job`] that the stages can trust.
 
+mod charger_file;
 mod file;
 mod id;
 mod model;
@@ -13,23 +14,25 @@ mod resolve;
 mod rules;
 mod states;
 mod stops;
+mod strings;
 mod validate;
 mod words;
 
+pub use charger_file::{AlternatorFile, ConverterFile};
 pub use file::{
-    AlternatorFile, BatteryFile, BondFile, BusFile, ChassisFile, DeviceFile, HazardFile, JobFile,
-    LoadFile, Name,
+    BatteryFile, BondFile, BusFile, ChassisFile, DeviceFile, HazardFile, JobFile, LoadFile, Name,
 };
-pub use id::{LeadId, LegId, LoadId, PanelId, PlaceId, SpaceId, TerminalId};
+pub use id::{BatteryId, LeadId, LegId, LoadId, PanelId, PlaceId, SpaceId, TerminalId};
 pub use model::{
-    Alternator, Battery, Bond, Bus, Chassis, Demand, Device, Job, Lead, Leg, Load, Owner, Panel,
-    Place, Protected, Space, State, Stud, Terminal, Unprotected,
+    Alternator, Battery, Bond, Bus, Chassis, Converter, Demand, Device, Job, Lead, Leg, Load,
+    Owner, Panel, Place, Protected, Space, State, Stud, Terminal, Unprotected,
 };
 pub use protect::Protect;
 pub use rules::Loosened;
+pub use strings::BatteryString;
 pub use words::{
-    Access, Chemistry, CrankStandard, Duty, Engine, HazardKind, Importance, LoadKind, MovingEnd,
-    PanelMaterial, Passage, Season, Units,
+    Access, Chemistry, ConverterKind, CrankStandard, Duty, Engine, HazardKind, Importance,
+    LoadKind, MovingEnd, PanelMaterial, Passage, Season, Speed, Units,
 };
 
 use crate::catalog::Catalog;
@@ -86,6 +89,7 @@ const LISTS: &[&str] = &[
     "panel",
     "battery",
     "alternator",
+    "converter",
     "load",
     "bus",
     "device",
@@ -99,6 +103,7 @@ const GROUND: &[&str] = &["place", "leg", "panel", "via", "avoid"];
 const CIRCUIT: &[&str] = &[
     "battery",
     "alternator",
+    "converter",
     "load",
     "bus",
     "device",

@@ -144,6 +144,7 @@ pub fn apply(mut rules: RuleSet, job: &RulesFile) -> (RuleSet, Vec<Loosened>) {
         drop_critical Smaller,
         drop_ordinary Smaller,
         drop_intermittent Smaller,
+        drop_charging Smaller,
         cranking_drop_positive Smaller,
         cranking_drop_return Smaller,
         tolerance_length Larger,

@@ -2,7 +2,7 @@
 
 use super::id::LoadId;
 use super::model::{Job, State};
-use super::words::{Duty, Engine, Season};
+use super::words::{Duty, Engine, Season, Speed};
 
 /// Adds the usual states to a job without any, and the starters to every state that cranks.
 pub fn complete(job: &mut Job) {
@@ -35,6 +35,8 @@ fn usual(job: &Job) -> Vec<State> {
         engine,
         season,
         loads,
+        speed: Speed::Cruise,
+        dead: Vec::new(),
         charge: None,
     };
     let sensitive = loads(job, |load| load.given.sensitive);

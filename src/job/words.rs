@@ -107,6 +107,16 @@ words! {
 }
 
 words! {
+    /// What a converter is for.
+    pub enum ConverterKind as "a kind of converter" {
+        /// Feeds loads, and is always on.
+        Supply = "supply",
+        /// Charges a battery, and is on while the engine runs.
+        Charger = "charger",
+    }
+}
+
+words! {
     /// How long a load runs.
     pub enum Duty as "a duty" {
         /// Hours.
@@ -149,6 +159,16 @@ words! {
         Locked = "locked",
         /// Running, so that alternators charge.
         Running = "running",
+    }
+}
+
+words! {
+    /// How fast a running engine turns.
+    pub enum Speed as "an engine speed" {
+        /// Fast enough for alternators to give all they can.
+        Cruise = "cruise",
+        /// Idling, so that alternators give less.
+        Idle = "idle",
     }
 }
 

@@ -36,6 +36,8 @@ pub enum Key {
     Protection(usize),
     /// A device of the job.
     Device(usize),
+    /// A converter of the job.
+    Converter(usize),
     /// An enclosure of the fittings.
     Enclosure(usize),
     /// A joint of the fittings.

@@ -122,6 +122,7 @@ impl<'a> Work<'a> {
                 Owner::Battery(battery) => self.battery(battery),
                 Owner::Bus(bus) => vec![Key::Bus(bus)],
                 Owner::Device(device) => vec![Key::Device(device)],
+                Owner::Converter(converter) => vec![Key::Converter(converter)],
                 Owner::Alternator(_) | Owner::Load(_) | Owner::Chassis(_) => Vec::new(),
             },
             EndPoint::ProtectionIn(lead) | EndPoint::ProtectionOut(lead) => {

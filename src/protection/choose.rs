@@ -5,7 +5,7 @@ use super::cure::Ailing;
 use super::judge::judge;
 use super::watch::Watch;
 use super::{Coverage, Guard, Protection};
-use super::{coverage, exempt, far_feed, prefer, selectivity};
+use super::{coverage, exempt, far_feed, precharge, prefer, selectivity};
 use crate::catalog::Protective;
 use crate::check::{Check, CheckRule, Verdict};
 use crate::circuit::{self, Faults, Guarding, Wiring, duties, wanted};
@@ -51,6 +51,8 @@ pub fn choose(wiring: &Wiring<'_>, sizing: &Sizing) -> Protection {
             .push(exempt::guarded(wiring, pick.id, part));
         protection.checks.extend(pick.best.checks.iter().cloned());
     }
+    let charged = precharge::judge(wiring, &devices, &protection.guards);
+    protection.checks.extend(charged);
     let exempted = exempt::judge(wiring, &protection.guards);
     protection.checks.extend(exempted);
     watch_over(wiring, &picks, &mut protection);

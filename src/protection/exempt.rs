@@ -1,6 +1,6 @@
 //! Leads with a device, and leads that go without: whether they may.
 
-use super::Guard;
+use super::{Guard, self_limiting};
 use crate::catalog::{Basis, Cited, Polarity};
 use crate::check::{Check, CheckRule};
 use crate::circuit::Wiring;
@@ -34,6 +34,9 @@ fn unguarded(
     reason: Unprotected,
     guards: &[Guard],
 ) -> Check {
+    if let Some(check) = self_limiting::unguarded(wiring, id) {
+        return check;
+    }
     let rules = &wiring.job.rules;
     let near = rules.protection_distance.map(|_| ());
     let verdict = |holds, source: &Cited<()>, note: String| {

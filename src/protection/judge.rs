@@ -1,5 +1,6 @@
 //! One device held against one lead.
 
+use super::self_limiting;
 use crate::catalog::{Basis, Cited, Curve, Protective};
 use crate::check::{Check, CheckRule};
 use crate::circuit::{Guarding, Pulse, used_part};
@@ -86,6 +87,9 @@ fn holds(device: &Protective<'_>, task: &Guarding<'_>) -> Check {
 }
 
 fn opens(device: &Protective<'_>, task: &Guarding<'_>) -> Check {
+    if let Some(check) = self_limiting::opens(device, task) {
+        return check;
+    }
     let device = device.in_air(task.demand.cold);
     let source = curve_source(device.curve);
     let limit = source.map(|()| task.withstands().s());

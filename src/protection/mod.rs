@@ -6,8 +6,10 @@ mod cure;
 mod exempt;
 mod far_feed;
 mod judge;
+mod precharge;
 mod prefer;
 mod selectivity;
+mod self_limiting;
 mod stretches;
 mod watch;
 

@@ -90,6 +90,22 @@ impl Power {
 }
 
 quantity! {
+    /// A capacitance, held in farads.
+    Capacitance, "a capacitance", examples r#""20 mF" or "4700 uF""#, Unsigned,
+    base from_f,
+    ["F"] = 1.0,
+    ["mF"] = 1e-3,
+    ["uF", "µF"] = 1e-6,
+}
+
+impl Capacitance {
+    /// In farads.
+    pub const fn f(self) -> f64 {
+        self.get()
+    }
+}
+
+quantity! {
     /// A battery's capacity, held in ampere-hours.
     Charge, "a capacity", examples r#""70 Ah""#, Unsigned,
     base from_ah,

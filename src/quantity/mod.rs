@@ -25,7 +25,9 @@ mod torque;
 pub use area::Area;
 pub use conductor_size::ConductorSize;
 pub use currency::Currency;
-pub use electrical::{Charge, Current, Power, Resistance, ResistancePerLength, Voltage};
+pub use electrical::{
+    Capacitance, Charge, Current, Power, Resistance, ResistancePerLength, Voltage,
+};
 pub use error::QuantityError;
 pub use length::Length;
 pub use mass::{Mass, MassPerLength};

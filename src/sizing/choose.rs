@@ -6,13 +6,14 @@
 //!    numbers were too hopeful they are corrected until an answer holds.
 //! 4. Branch and bound then proves that nothing cheaper holds, or says how much cheaper it might be.
 
-use super::exact::{Broken, Exact, LimitKey, Volts};
+use super::exact::{Broken, Exact, Leeway, LimitKey, VoltLimit, Volts};
 use super::outfit::{Outfit, Stock};
 use super::pairs::{alone, pairs};
 use super::problem::Problem;
 use super::reasons::Reasons;
 use super::relax::{Relaxer, Sample};
 use super::search::{Found, Judgement, Work, search, worth_searching};
+use crate::check::Verdict;
 use crate::circuit::wiring_loops;
 
 /// The sizes chosen.
@@ -47,8 +48,53 @@ const MOST_NARROWINGS: usize = 4;
 /// Leads on rings that are looked at one by one.
 const MOST_LOOPED: usize = 12;
 
+/// Parts of the limits on volts that are yielded, one after the other, where limits and devices
+/// contradict one another.
+const YIELDED: [f64; 5] = [0.02, 0.05, 0.1, 0.25, 0.5];
+
 /// Chooses the outfit of every lead.
 pub fn choose<'a>(stock: &Stock<'a>) -> Chosen<'a> {
+    let strict = choose_within(stock);
+    if strict.proof.keeps_limits {
+        return strict;
+    }
+    let mut yielded = YIELDED.into_iter();
+    let found = yielded.find_map(|part| {
+        let leeway = Leeway {
+            part,
+            ..Leeway::default()
+        };
+        let chosen = choose_within(&stock.with_leeway(leeway.clone()));
+        chosen.proof.keeps_limits.then_some((leeway, chosen))
+    });
+    let Some((mut leeway, mut chosen)) = found else {
+        return strict;
+    };
+    // Only the limits that contradict the others need yield.
+    for key in chosen.passed() {
+        leeway.kept.push(key);
+        let next = choose_within(&stock.with_leeway(leeway.clone()));
+        if next.proof.keeps_limits {
+            chosen = next;
+        } else {
+            leeway.kept.pop();
+        }
+    }
+    chosen.proof.keeps_limits = false;
+    chosen
+}
+
+impl Chosen<'_> {
+    /// The limits on volts that the choice passes.
+    fn passed(&self) -> Vec<LimitKey> {
+        let limits = self.exact.volts.limits.iter();
+        let failed = limits.filter(|limit| limit.check.verdict == Verdict::Fail);
+        failed.map(VoltLimit::key).collect()
+    }
+}
+
+/// Chooses the outfit of every lead, with the limits as the stock has them.
+fn choose_within<'a>(stock: &Stock<'a>) -> Chosen<'a> {
     let mut options = options(stock);
     let ends = Ends::of(stock, &options);
     ends.leave_out_hopeless(stock, &mut options);
@@ -177,7 +223,7 @@ impl<'s, 'a> Choosing<'s, 'a> {
         let pairs = pairs(stock, options, &strong);
         let sample = |at: &[usize]| {
             let outfits = chosen(options, at);
-            let volts = Volts::of(&stock.wiring(&outfits));
+            let volts = Volts::of(&stock.wiring(&outfits), &stock.leeway);
             Sample { outfits, volts }
         };
         let looped: Vec<usize> = wiring_loops(&strong.volts.runs)

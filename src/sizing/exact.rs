@@ -2,7 +2,7 @@
 
 use super::carry::Burden;
 use super::outfit::{Outfit, Stock};
-use crate::check::{Check, Verdict};
+use crate::check::{Check, HAIR};
 use crate::circuit::{
     self, Corners, Faults, Guarding, Harm, JudgedQuantity, LeadDuty, Wiring, duties, judge,
 };
@@ -35,13 +35,33 @@ impl VoltLimit {
 
     /// Whether it is broken.
     pub fn is_broken(&self) -> bool {
-        self.check.verdict == Verdict::Fail
+        self.harm > self.most + HAIR * self.most.abs()
     }
 }
 
 /// What a limit is known by: state, rule and what was judged.
 #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
 pub struct LimitKey(usize, &'static str, String);
+
+/// How far limits on volts may be passed: not at all, unless they contradict one another or the
+/// devices, so that the sizes come as near to them as they can.
+#[derive(Debug, Clone, Default)]
+pub struct Leeway {
+    /// Part of a limit by which it may be passed.
+    pub part: f64,
+    /// Limits that are kept all the same.
+    pub kept: Vec<LimitKey>,
+}
+
+impl Leeway {
+    fn of(&self, limit: &VoltLimit) -> f64 {
+        if self.part > 0.0 && !self.kept.contains(&limit.key()) {
+            self.part
+        } else {
+            0.0
+        }
+    }
+}
 
 /// The states of a set of outfits, with the limits on volts.
 pub struct Volts {
@@ -53,7 +73,7 @@ pub struct Volts {
 
 impl Volts {
     /// Solves and judges every state.
-    pub fn of(wiring: &Wiring<'_>) -> Self {
+    pub fn of(wiring: &Wiring<'_>, leeway: &Leeway) -> Self {
         let mut runs = circuit::run(wiring);
         let mut limits = Vec::new();
         for (state, run) in runs.iter_mut().enumerate() {
@@ -61,13 +81,16 @@ impl Volts {
             limits.extend(judged.into_iter().filter_map(|item| {
                 let judged = item.judged?;
                 let turn = if judged.harm == Harm::High { 1.0 } else { -1.0 };
-                Some(VoltLimit {
+                let most = item.check.limit?;
+                let mut limit = VoltLimit {
                     state,
                     judged,
                     harm: turn * item.check.value?,
-                    most: turn * item.check.limit?,
+                    most: turn * most,
                     check: item.check,
-                })
+                };
+                limit.most += leeway.of(&limit) * most.abs();
+                Some(limit)
             }));
         }
         Self { runs, limits }
@@ -109,7 +132,7 @@ impl<'a> Exact<'a> {
     /// Works a set of outfits out.
     pub fn of(stock: &Stock<'a>, outfits: &[Outfit]) -> Self {
         let wiring = stock.wiring(outfits);
-        let mut volts = Volts::of(&wiring);
+        let mut volts = Volts::of(&wiring, &stock.leeway);
         Self {
             duties: duties(&wiring, &mut volts.runs),
             faults: Faults::of(&wiring),

@@ -4,6 +4,7 @@ use std::collections::BTreeMap;
 
 use super::candidates::Candidate;
 use super::carry::{Burden, burden};
+use super::exact::Leeway;
 use super::price::Pricing;
 use crate::catalog::{Catalog, Protective};
 use crate::circuit::{Guarding, LeadDuty, Wiring, stands_a2s, wanted};
@@ -39,6 +40,8 @@ pub struct Stock<'a> {
     pub pricing: Pricing<'a>,
     /// Rough price of each of them, holder included.
     device_prices: Vec<f64>,
+    /// How far limits on volts may be passed.
+    pub leeway: Leeway,
     /// The studs that each cable has a lug for, by the cable's id.
     studs: BTreeMap<&'a str, Vec<Thread>>,
 }
@@ -64,11 +67,20 @@ impl<'a> Stock<'a> {
                 .iter()
                 .map(|cable| (cable.id.value.as_str(), catalog.studs_for(cable)))
                 .collect(),
+            leeway: Leeway::default(),
             devices,
             pricing,
             job,
             route,
             catalog,
+        }
+    }
+
+    /// The same with limits on volts that may be passed.
+    pub fn with_leeway(&self, leeway: Leeway) -> Self {
+        Self {
+            leeway,
+            ..self.clone()
         }
     }
 

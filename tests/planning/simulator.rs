@@ -1,4 +1,4 @@
-//! The volts of a general circuit simulator (ngspice) on the decks of the demo jobs and of 50 random
+//! The volts of a general circuit simulator (ngspice) on the decks of the demo jobs and of 60 random
 //! networks. `tests/simulator/remake.py` made the files; the continuous integration remakes them.
 
 use std::collections::BTreeMap;

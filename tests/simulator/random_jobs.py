@@ -1,7 +1,7 @@
 #!/usr/bin/env python3
-"""Writes 50 random jobs into tests/simulator/jobs: rings, parallel leads, two batteries, body
-return with bonds, alternators at their limit, loads of every kind. The seed is fixed, so the same
-files come out every time."""
+"""Writes 60 random jobs into tests/simulator/jobs: rings, parallel leads, two batteries, body
+return with bonds, alternators at their limit, loads of every kind, and in the last ten converters
+too. The seed is fixed, so the same files come out every time."""
 
 import pathlib
 import random
@@ -10,7 +10,58 @@ FOLDER = pathlib.Path(__file__).parent / "jobs"
 CHEMISTRIES = ["flooded", "absorbed glass mat", "gel", "lithium iron phosphate"]
 
 
-def job(seed: int) -> str:
+def converter(dice, number: int, volts: int, places: int) -> tuple[list, list]:
+    """One converter with what hangs on it: a load or two, or a battery to be charged and a load.
+    What goes on at its output has buses of its own."""
+    out, leads = [], []
+    place = dice.randrange(places)
+    name = f"converter {number}"
+    isolated, charger = dice.random() < 0.4, dice.random() < 0.4
+    fed = volts if charger else dice.choice([12, 24])
+    given = round(fed * 1.2, 1) if charger else fed
+    limit = dice.randint(20, 60)
+    out += ["", "[[converter]]", f'name = "{name}"', f'place = "place {place}"']
+    out += [f'kind = "{"charger" if charger else "supply"}"', f'output = "{given} V"']
+    out += [f'limit = "{limit} A"', f'efficiency = "{dice.randint(80, 96)} %"', 'stud = "M8"']
+    if isolated:
+        out += ["isolated = true"]
+    far = dice.randrange(places)
+    for pole, sign in [("positive", "plus"), ("negative", "minus")]:
+        out += ["", "[[bus]]", f'name = "{name} {sign}"']
+        out += [f'place = "place {far}"', f'polarity = "{pole}"']
+    back = f"{name} out -" if isolated else f"{name} -"
+    leads.append((f"{name} feed", f"plus {place}", f"{name} in +"))
+    if isolated:
+        leads.append((f"{name} feed return", f"{name} in -", f"minus {place}"))
+    else:
+        leads.append((f"{name} return", f"{name} -", f"minus {place}"))
+    leads.append((f"{name} output", f"{name} plus", f"{name} out +"))
+    leads.append((f"{name} output return", f"{name} minus", back))
+    if charger:
+        out += ["", "[[battery]]", f'name = "{name} battery"', f'place = "place {far}"']
+        out += [f'chemistry = "{dice.choice(CHEMISTRIES)}"', f'voltage = "{volts} V"']
+        out += [f'capacity = "{dice.randint(80, 300)} Ah"', f'charge = "{dice.randint(30, 95)} %"']
+        out += [f'internal_resistance = "{round(dice.uniform(3, 10) * volts / 12, 2)} mohm"']
+        leads.append((f"{name} battery plus", f"{name} battery +", f"{name} plus"))
+        leads.append((f"{name} battery minus", f"{name} battery -", f"{name} minus"))
+    for item in range(dice.randint(1, 2)):
+        load = f"{name} load {item}"
+        kind = dice.choice(["constant current", "constant power", "resistance"])
+        amps = dice.uniform(0.1, 0.45) * limit
+        out += ["", "[[load]]", f'name = "{load}"', f'place = "place {far}"', f'kind = "{kind}"']
+        if kind == "constant current":
+            out += [f'current = "{round(amps, 1)} A"']
+        elif kind == "constant power":
+            out += [f'power = "{round(amps * fed)} W"']
+        else:
+            out += [f'resistance = "{round(fed / amps, 3)} ohm"']
+        out += ['stud = "M6"']
+        leads.append((f"{load} plus lead", f"{name} plus", f"{load} +"))
+        leads.append((f"{load} minus lead", f"{load} -", f"{name} minus"))
+    return out, leads
+
+
+def job(seed: int, converters: int = 0) -> str:
     dice = random.Random(seed)
     volts = dice.choice([12, 12, 24, 48])
     part = volts / 12
@@ -101,11 +152,18 @@ def job(seed: int) -> str:
 
     if dice.random() < 0.5:
         place = dice.randrange(places)
-        running = dice.randint(80, 250)
+        # A supply that collapses may rest at more than one point once a converter is in it, so
+        # jobs with converters get small starters.
+        running = dice.randint(20, 50) if converters else dice.randint(80, 250)
         out += ["", "[[load]]", 'name = "starter"', f'place = "place {place}"', 'kind = "starter"']
         out += [f'current = "{running} A"', f'locked = "{running * 2} A"', 'stud = "M10"']
         leads.append(("starter plus lead", f"plus {place}", "starter +"))
         leads.append(("starter minus lead", "starter -", f"minus {place}"))
+
+    for number in range(converters):
+        more, ends = converter(dice, number, volts, places)
+        out += more
+        leads += ends
 
     for name, start, end in leads:
         out += ["", "[[lead]]", f'name = "{name}"', f'from = "{start}"', f'to = "{end}"']
@@ -118,6 +176,8 @@ def main() -> None:
     FOLDER.mkdir(exist_ok=True)
     for seed in range(50):
         (FOLDER / f"random-{seed:02}.toml").write_text(job(seed))
+    for seed in range(50, 60):
+        (FOLDER / f"random-{seed:02}.toml").write_text(job(seed, 1 + seed % 3))
 
 
 if __name__ == "__main__":

@@ -1,9 +1,8 @@
 //! Sources, loads and the points where leads end.
 
 use crate::catalog::Polarity;
-use crate::job::file::{
-    AlternatorFile, BatteryFile, BondFile, BusFile, ChassisFile, DeviceFile, LoadFile,
-};
+use crate::job::charger_file::{AlternatorFile, ConverterFile};
+use crate::job::file::{BatteryFile, BondFile, BusFile, ChassisFile, DeviceFile, LoadFile};
 use crate::job::id::{PlaceId, TerminalId};
 use crate::quantity::{Current, Power, Resistance, Thread, Voltage};
 
@@ -31,6 +30,44 @@ pub struct Alternator {
     pub positive: TerminalId,
     /// Its negative terminal, or the chassis point that its case is bolted to.
     pub negative: TerminalId,
+}
+
+/// A converter with its terminals.
+#[derive(Debug, Clone)]
+pub struct Converter {
+    /// As given.
+    pub given: ConverterFile,
+    /// Where it is mounted.
+    pub place: PlaceId,
+    /// Positive terminal of its input.
+    pub input: TerminalId,
+    /// Negative terminal of its input.
+    pub input_return: TerminalId,
+    /// Positive terminal of its output.
+    pub output: TerminalId,
+    /// Negative terminal of its output; that of the input, unless it is isolated.
+    pub output_return: TerminalId,
+}
+
+impl Converter {
+    /// Nominal voltage of what it feeds: chargers give up to a third more than the nominal voltage
+    /// of the batteries that they charge.
+    pub fn nominal(&self) -> Voltage {
+        const USUAL_V: [f64; 5] = [6.0, 12.0, 24.0, 36.0, 48.0];
+        let output = self.given.output;
+        let suits = |nominal: &f64| (1.0..=1.35).contains(&(output.v() / nominal));
+        let usual = USUAL_V.into_iter().rfind(suits);
+        usual.map_or(output, Voltage::from_v)
+    }
+
+    /// The other pole of a terminal of it.
+    pub fn return_of(&self, terminal: TerminalId) -> TerminalId {
+        if terminal == self.input {
+            self.input_return
+        } else {
+            self.output_return
+        }
+    }
 }
 
 /// What a load draws.
@@ -141,6 +178,8 @@ pub enum Owner {
     Battery(usize),
     /// An alternator.
     Alternator(usize),
+    /// A converter.
+    Converter(usize),
     /// A load.
     Load(usize),
     /// A bus.

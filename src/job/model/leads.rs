@@ -2,8 +2,8 @@
 
 use crate::catalog::{Colour, Polarity};
 use crate::diagnostic::Span;
-use crate::job::id::{LoadId, PlaceId, TerminalId};
-use crate::job::words::{Engine, MovingEnd, Season};
+use crate::job::id::{BatteryId, LoadId, PlaceId, TerminalId};
+use crate::job::words::{Engine, MovingEnd, Season, Speed};
 use crate::quantity::{ConductorSize, Current, Length, Ratio};
 
 /// A lead to be made.
@@ -96,6 +96,10 @@ pub struct State {
     pub season: Season,
     /// Loads that are on, starters included while the engine is cranked.
     pub loads: Vec<LoadId>,
+    /// How fast a running engine turns.
+    pub speed: Speed,
+    /// Batteries that give and take nothing.
+    pub dead: Vec<BatteryId>,
     /// State of charge of all batteries, where the state sets it.
     pub charge: Option<Ratio>,
 }

@@ -5,7 +5,7 @@ mod ground;
 mod leads;
 
 pub use circuit::{
-    Alternator, Battery, Bond, Bus, Chassis, Demand, Device, Load, Owner, Stud, Terminal,
+    Alternator, Battery, Bond, Bus, Chassis, Converter, Demand, Device, Load, Owner, Stud, Terminal,
 };
 pub use ground::{Leg, Panel, Place, Space};
 pub use leads::{Lead, Protected, State, Unprotected};
@@ -49,6 +49,8 @@ pub struct Job {
     pub batteries: Vec<Battery>,
     /// Alternators.
     pub alternators: Vec<Alternator>,
+    /// Converters.
+    pub converters: Vec<Converter>,
     /// Loads.
     pub loads: Vec<Load>,
     /// Buses.

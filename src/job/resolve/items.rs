@@ -2,14 +2,14 @@
 
 use super::Resolver;
 use super::lookup::{Kind, device_ids};
-use crate::catalog::PostKind;
+use crate::catalog::{Polarity, PostKind};
 use crate::diagnostic::{Problem, Subject, nearest};
 use crate::file::Choice;
-use crate::job::file::{
-    AlternatorFile, BatteryFile, BondFile, BusFile, ChassisFile, DeviceFile, LoadFile,
-};
+use crate::job::charger_file::{AlternatorFile, ConverterFile};
+use crate::job::file::{BatteryFile, BondFile, BusFile, ChassisFile, DeviceFile, LoadFile, Name};
+use crate::job::id::TerminalId;
 use crate::job::model::{
-    Alternator, Battery, Bond, Bus, Chassis, Demand, Device, Load, Owner, Stud,
+    Alternator, Battery, Bond, Bus, Chassis, Converter, Demand, Device, Load, Owner, Stud,
 };
 use crate::job::words::LoadKind;
 use crate::quantity::Current;
@@ -82,6 +82,43 @@ impl Resolver<'_> {
             negative: self.negative(&given.name, given.case.as_ref(), kind),
             given,
         }
+    }
+
+    pub(super) fn converter(&mut self, index: usize, given: ConverterFile) -> Converter {
+        if given.isolated && given.case.is_some() {
+            let reason = "an isolated converter has no return through its case";
+            let help = "take `case` away, or `isolated`";
+            let problem = Problem::contradiction_with_help(reason, help);
+            self.report(problem, given.span);
+        }
+        let kind = Kind {
+            place: self.place(&given.place),
+            owner: Owner::Converter(index),
+            stud: Stud::Thread(given.stud),
+        };
+        let input = self.pole(&given.name, ("in +", kind), Polarity::Positive);
+        let output = self.pole(&given.name, ("out +", kind), Polarity::Positive);
+        let (input_return, output_return) = if given.isolated {
+            (
+                self.pole(&given.name, ("in -", kind), Polarity::Negative),
+                self.pole(&given.name, ("out -", kind), Polarity::Negative),
+            )
+        } else {
+            let common = self.negative(&given.name, given.case.as_ref(), kind);
+            (common, common)
+        };
+        Converter {
+            place: kind.place,
+            input,
+            input_return,
+            output,
+            output_return,
+            given,
+        }
+    }
+
+    fn pole(&mut self, name: &Name, (end, kind): (&str, Kind), pole: Polarity) -> TerminalId {
+        self.terminal(name, Some(end), kind, Some(pole))
     }
 
     pub(super) fn load(&mut self, index: usize, given: LoadFile) -> Load {

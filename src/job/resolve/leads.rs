@@ -5,10 +5,10 @@ use crate::catalog::{Polarity, RuleSet};
 use crate::diagnostic::{Problem, Subject};
 use crate::file::Choice;
 use crate::job::file::{LeadFile, Name, StateFile};
-use crate::job::id::{LoadId, TerminalId};
+use crate::job::id::{BatteryId, LoadId, TerminalId};
 use crate::job::model::{Lead, Load, Owner, Protected, State, Unprotected};
 use crate::job::protect::Protect;
-use crate::job::words::Engine;
+use crate::job::words::{Engine, Speed};
 use crate::quantity::Ratio;
 
 impl Resolver<'_> {
@@ -86,6 +86,21 @@ impl Resolver<'_> {
         Protected::No { reason }
     }
 
+    fn dead(&mut self, names: &[Name]) -> Vec<BatteryId> {
+        let mut dead = Vec::new();
+        for name in names {
+            let Some(index) = self.batteries.find(name, &mut self.mistakes) else {
+                continue;
+            };
+            if dead.contains(&BatteryId(index)) {
+                let reason = format!("`{}` is named twice among the dead", name.value);
+                self.report(Problem::contradiction(reason), name.span);
+            }
+            dead.push(BatteryId(index));
+        }
+        dead
+    }
+
     pub(super) fn state(&mut self, state: StateFile, loads: &[Load]) -> State {
         const FULL: Ratio = Ratio::from_fraction(1.0);
         if state.charge.is_some_and(|charge| charge > FULL) {
@@ -110,8 +125,19 @@ impl Resolver<'_> {
             }
             on.push(LoadId(index));
         }
+        if state.speed == Speed::Idle && state.engine != Engine::Running {
+            let reason = format!(
+                "in `{}` the engine does not run, so it cannot idle",
+                *state.name
+            );
+            let help = "take `speed` away, or set `engine` to \"running\"";
+            let problem = Problem::contradiction_with_help(reason, help);
+            self.report(problem, state.span);
+        }
         State {
+            dead: self.dead(&state.dead),
             name: state.name.value,
+            speed: state.speed,
             engine: state.engine,
             season: state.season,
             loads: on,

@@ -23,6 +23,7 @@ struct Resolver<'a> {
     places: Names,
     panels: Names,
     items: Names,
+    batteries: Names,
     loads: Names,
     chassis: Names,
     chassis_points: Vec<TerminalId>,
@@ -68,6 +69,7 @@ fn item_names(file: &JobFile) -> impl Iterator<Item = &Name> {
     let batteries = file.battery.iter().map(|item| &item.name);
     batteries
         .chain(file.alternator.iter().map(|item| &item.name))
+        .chain(file.converter.iter().map(|item| &item.name))
         .chain(file.load.iter().map(|item| &item.name))
         .chain(file.bus.iter().map(|item| &item.name))
         .chain(file.device.iter().map(|item| &item.name))
@@ -95,7 +97,9 @@ impl<'a> Resolver<'a> {
         Names::collect(Subject::Lead, leads, found);
         let states = file.state.iter().map(|state| &state.name);
         Names::collect(Subject::State, states, found);
-        // Loads and chassis points named twice are reported with the items.
+        // Batteries, loads and chassis points named twice are reported with the items.
+        let batteries = file.battery.iter().map(|battery| &battery.name);
+        let batteries = Names::collect(Subject::Battery, batteries, &mut Vec::new());
         let loads = file.load.iter().map(|load| &load.name);
         let loads = Names::collect(Subject::Load, loads, &mut Vec::new());
         let chassis = file.chassis.iter().map(|point| &point.name);
@@ -106,6 +110,7 @@ impl<'a> Resolver<'a> {
             places,
             panels,
             items,
+            batteries,
             loads,
             chassis,
             chassis_points: Vec::new(),
@@ -142,6 +147,7 @@ impl<'a> Resolver<'a> {
         let alternators = numbered(file.alternator, |index, given| {
             self.alternator(index, given)
         });
+        let converters = numbered(file.converter, |index, given| self.converter(index, given));
         let loads = numbered(file.load, |index, given| self.load(index, given));
         let buses = numbered(file.bus, |index, given| self.bus(index, given));
         let devices = numbered(file.device, |index, given| self.device(index, given));
@@ -170,6 +176,7 @@ impl<'a> Resolver<'a> {
             legs,
             batteries,
             alternators,
+            converters,
             loads,
             buses,
             devices,

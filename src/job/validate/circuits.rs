@@ -30,16 +30,46 @@ fn sources(job: &Job) -> Vec<Poles<'_>> {
         name: &alternator.given.name,
         span: alternator.given.span,
     });
-    batteries.chain(alternators).collect()
+    let converters = job.converters.iter().map(|converter| Poles {
+        positive: converter.output,
+        negative: converter.output_return,
+        name: &converter.given.name,
+        span: converter.given.span,
+    });
+    batteries.chain(alternators).chain(converters).collect()
 }
 
+/// What must be fed: loads, and the inputs of converters.
 fn loads(job: &Job) -> impl Iterator<Item = Poles<'_>> {
-    job.loads.iter().map(|load| Poles {
+    let loads = job.loads.iter().map(|load| Poles {
         positive: load.positive,
         negative: load.negative,
         name: load.name(),
         span: load.given.span,
-    })
+    });
+    let inputs = job.converters.iter().map(|converter| Poles {
+        positive: converter.input,
+        negative: converter.input_return,
+        name: &converter.given.name,
+        span: converter.given.span,
+    });
+    loads.chain(inputs)
+}
+
+/// A converter whose input is joined to its output would feed itself.
+pub fn no_converter_is_bridged(job: &Job, mistakes: &mut Vec<Diagnostic>) {
+    let groups = polarity::groups(job);
+    for converter in &job.converters {
+        if groups[converter.input.0] == groups[converter.output.0] {
+            let name = &converter.given.name.value;
+            report(
+                mistakes,
+                converter.given.span,
+                format!("the leads join the input and the output of `{name}`"),
+                "keep what it feeds on leads and buses of its own",
+            );
+        }
+    }
 }
 
 /// Both poles of one thing in one conductor group are a dead short; told once a group.
@@ -68,7 +98,10 @@ pub fn buses_keep_their_side(job: &Job, mistakes: &mut Vec<Diagnostic>) {
     for bus in &job.buses {
         let fed = |pole: Polarity| {
             job.terminals.iter().enumerate().any(|(index, terminal)| {
-                let source = matches!(terminal.owner, Owner::Battery(_) | Owner::Alternator(_));
+                let source = matches!(
+                    terminal.owner,
+                    Owner::Battery(_) | Owner::Alternator(_) | Owner::Converter(_)
+                );
                 source && terminal.pole == Some(pole) && groups[index] == groups[bus.terminal.0]
             })
         };
@@ -93,7 +126,7 @@ pub fn buses_keep_their_side(job: &Job, mistakes: &mut Vec<Diagnostic>) {
 pub fn loads_are_fed(job: &Job, mistakes: &mut Vec<Diagnostic>) {
     let groups = polarity::groups(job);
     let sources = sources(job);
-    if sources.is_empty() {
+    if job.batteries.is_empty() && job.alternators.is_empty() {
         if let Some(load) = job.loads.first() {
             let reason = "the job has loads but no battery and no alternator".to_owned();
             report(mistakes, load.given.span, reason, "add a `[[battery]]`");

@@ -36,7 +36,33 @@ pub fn are_possible(job: &Job, mistakes: &mut Vec<Diagnostic>) {
             span: alternator.given.span,
             mistakes,
         };
-        item.positive("limit", Some(alternator.given.limit.a()));
+        let given = &alternator.given;
+        item.positive("limit", Some(given.limit.a()));
+        item.positive("limit_idle", given.limit_idle.map(|figure| figure.a()));
+        item.positive(
+            "hot_output",
+            given.hot_output.map(|figure| figure.fraction()),
+        );
+        if given.limit_idle.is_some_and(|idle| idle > given.limit) {
+            item.report("limit_idle", "at most its `limit`");
+        }
+        if given.hot_output.is_some_and(|part| part.fraction() > 1.0) {
+            item.report("hot_output", "0 % to 100 %");
+        }
+    }
+    for converter in &job.converters {
+        let given = &converter.given;
+        let mut item = Item {
+            name: &given.name,
+            span: given.span,
+            mistakes,
+        };
+        item.positive("output", Some(given.output.v()));
+        item.positive("limit", Some(given.limit.a()));
+        item.positive("efficiency", given.efficiency.map(|part| part.fraction()));
+        if given.efficiency.is_some_and(|part| part.fraction() > 1.0) {
+            item.report("efficiency", "0 % to 100 %");
+        }
     }
     for bond in &job.bonds {
         if bond.given.resistance.ohm() <= 0.0 {
@@ -91,6 +117,8 @@ fn loads(job: &Job, mistakes: &mut Vec<Diagnostic>) {
         item.positive("rest", given.rest.map(|figure| figure.s()));
         item.positive("inrush", given.inrush.map(|figure| figure.a()));
         item.positive("inrush_time", given.inrush_time.map(|figure| figure.s()));
+        item.positive("capacitance", given.capacitance.map(|figure| figure.f()));
+        item.positive("precharge", given.precharge.map(|figure| figure.ohm()));
         item.positive("least", given.least.map(|figure| figure.v()));
     }
 }

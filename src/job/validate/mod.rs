@@ -33,6 +33,7 @@ pub fn validate(job: &Job, sound: Sound) -> Vec<Diagnostic> {
     const WAYS: &[Check] = &[ways::leads_can_be_laid];
     const CIRCUITS: &[Check] = &[
         circuits::nothing_is_shorted,
+        circuits::no_converter_is_bridged,
         circuits::buses_keep_their_side,
         circuits::loads_are_fed,
         buses_are_used,
@@ -125,6 +126,14 @@ fn loads_are_complete(job: &Job, mistakes: &mut Vec<Diagnostic>) {
                 given.span,
                 format!("the inrush of `{name}` lacks its current or its time"),
                 "give both `inrush` and `inrush_time`, or neither",
+            );
+        }
+        if given.precharge.is_some() && given.capacitance.is_none() {
+            report(
+                mistakes,
+                given.span,
+                format!("`{name}` has a pre-charge resistor, but nothing to charge"),
+                "give `capacitance`, or take `precharge` away",
             );
         }
         let low = given

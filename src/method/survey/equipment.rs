@@ -3,7 +3,7 @@
 use super::cables::lead_facts;
 use super::whole::{battery_facts, placed};
 use crate::catalog::{Part, PartKind};
-use crate::job::{Device, PlaceId};
+use crate::job::{Converter, Device, PlaceId};
 use crate::method::facts::{EnclosureFacts, PartFacts, ProtectionFacts};
 use crate::method::library::Per;
 use crate::method::subject::{Key, Measure, Subject};
@@ -118,6 +118,33 @@ pub fn devices(work: &Work) -> Vec<Subject> {
         subject
             .at(device.place, work.access(device.place))
             .using(Some(part), None)
+    };
+    numbered.map(subject).collect()
+}
+
+/// Converters, which the job brings along.
+pub fn converters(work: &Work) -> Vec<Subject> {
+    let numbered = work.job.converters.iter().enumerate();
+    let subject = |(position, converter): (usize, &Converter)| {
+        let given = &converter.given;
+        let facts = PartFacts {
+            name: named(&given.name),
+            part: String::new(),
+            description: format!(
+                "{} V, {} A",
+                figure(given.output.v(), 1),
+                figure(given.limit.a(), 1)
+            ),
+            kind: "converter".to_owned(),
+            mounting: String::new(),
+            cover: false,
+        };
+        let facts = placed(work, converter.place).with("device", &facts);
+        let subject = Subject {
+            mentions: vec![named(&given.name)],
+            ..Subject::new(Per::Device, Key::Converter(position), facts)
+        };
+        subject.at(converter.place, work.access(converter.place))
     };
     numbered.map(subject).collect()
 }

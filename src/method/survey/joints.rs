@@ -80,6 +80,7 @@ fn on(work: &Work, ends: &[&End]) -> &'static str {
         Some(EndPoint::Terminal(id)) => match work.job.terminal(id).owner {
             Owner::Battery(_) => "battery",
             Owner::Alternator(_) => "alternator",
+            Owner::Converter(_) => "converter",
             Owner::Load(_) => "load",
             Owner::Bus(_) => "bus",
             Owner::Device(_) => "device",

@@ -24,6 +24,7 @@ pub fn survey(work: &Work) -> Vec<Subject> {
     subjects.extend(equipment::buses(work));
     subjects.extend(equipment::protections(work));
     subjects.extend(equipment::devices(work));
+    subjects.extend(equipment::converters(work));
     subjects.extend(equipment::enclosures(work));
     subjects.extend(joints::joints(work));
     subjects.extend(whole::states(work));
