@@ -14,7 +14,15 @@ fn millivolt(lines: &[LedgerLine]) -> f64 {
 /// Volts between the terminals of a source or load, from the flows of the state.
 fn volts(state: &StateResult, name: &str) -> f64 {
     let mut items = state.items.iter();
-    items.find(|item| item.name == name).unwrap().volts
+    let converter = || {
+        let mut sources = state.ledger.sources.iter();
+        sources
+            .find(|source| source.name == name)
+            .unwrap()
+            .terminals_v
+    };
+    let item = items.find(|item| item.name == name);
+    item.map_or_else(converter, |item| item.volts)
 }
 
 fn assert_adds_up(job: &str, state: &StateResult, load: &LoadLedger) {

@@ -101,12 +101,17 @@ fn told(state: &StateResult, load: &LoadLedger) -> Option<String> {
         lines.iter().map(|line| line.millivolt).sum::<f64>() / 1e3
     };
     Some(format!(
-        "`{name}`: {:.2} V without current, {:.2} V inside it at {:.0} A, {:.2} V at its \
+        "`{name}`: {:.2} V without current, {:.2} V {} it at {:.0} A, {:.2} V at its \
          terminals. On the way out {:.3} V are lost, on the way back {:.3} V; {:.2} V are left \
          for `{}`.",
         source.open_v,
-        source.inside_v,
-        source.amps,
+        source.inside_v.abs(),
+        if source.amps < 0.0 {
+            "more while others charge"
+        } else {
+            "lost inside"
+        },
+        source.amps.abs(),
         source.terminals_v,
         sum(&load.out),
         sum(&load.back),
@@ -184,5 +189,20 @@ pub fn cure(context: Context<'_>, state: &str, load: &str) -> Option<String> {
     let mut states = context.plan.operation.states.iter();
     let state = states.find(|known| known.name == state)?;
     let mut loads = state.ledger.loads.iter();
-    next(context, loads.find(|known| known.load == load)?)
+    let load = loads.find(|known| known.load == load)?;
+    let next = next(context, load)?;
+    Some(inside(state, load).unwrap_or_default() + &next)
+}
+
+/// What to say where more is lost inside the source than on the way.
+fn inside(state: &StateResult, load: &LoadLedger) -> Option<String> {
+    let mut sources = state.ledger.sources.iter();
+    let source = sources.find(|source| Some(&source.name) == load.source.as_ref())?;
+    (source.inside_v > load.lost_v?).then(|| {
+        format!(
+            "More is lost inside `{}` ({:.2} V) than on the way: one with less resistance inside, \
+             or fuller or warmer, brings more than any cable. ",
+            source.name, source.inside_v
+        )
+    })
 }
