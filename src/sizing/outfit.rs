@@ -40,6 +40,8 @@ pub struct Stock<'a> {
     pub pricing: Pricing<'a>,
     /// Rough price of each of them, holder included.
     device_prices: Vec<f64>,
+    /// The turn of each lead by its name, from 0 to 1.
+    pub turns: Vec<f64>,
     /// How far limits on volts may be passed.
     pub leeway: Leeway,
     /// The studs that each cable has a lug for, by the cable's id.
@@ -67,6 +69,7 @@ impl<'a> Stock<'a> {
                 .iter()
                 .map(|cable| (cable.id.value.as_str(), catalog.studs_for(cable)))
                 .collect(),
+            turns: turns(job),
             leeway: Leeway::default(),
             devices,
             pricing,
@@ -267,4 +270,13 @@ impl<'a> Stock<'a> {
         };
         one.price <= other.price && thicker && carries && stands && guarded
     }
+}
+
+/// The place of each lead among all names in order, from 0 to 1.
+fn turns(job: &Job) -> Vec<f64> {
+    let mut names: Vec<&str> = job.leads.iter().map(|lead| lead.name.as_str()).collect();
+    names.sort_unstable();
+    let last = names.len().max(2) - 1;
+    let turn = |name: &str| names.partition_point(|other| *other < name) as f64 / last as f64;
+    job.leads.iter().map(|lead| turn(&lead.name)).collect()
 }

@@ -9,6 +9,7 @@ mod completeness;
 mod faults;
 mod json;
 mod ledger;
+mod physics;
 mod safety;
 mod simulator;
 mod support;
