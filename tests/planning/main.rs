@@ -9,5 +9,6 @@ mod completeness;
 mod json;
 mod safety;
 mod simulator;
+mod sizes;
 mod support;
 mod verdicts;
