@@ -22,7 +22,7 @@ mod tolerance;
 mod wiring;
 
 pub use corner::{Corner, Corners, Harm, Quantity, Worst};
-pub use duty::{LeadDuty, Pulse, duties};
+pub use duty::{LeadDuty, Pulse, duties, is_lasting, sure_duties};
 pub use fault::Faults;
 pub use guarding::{Guarded, Guarding, wanted};
 pub use judge::{Judged, JudgedQuantity, judge};

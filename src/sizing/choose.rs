@@ -7,7 +7,8 @@
 //! 4. Branch and bound then proves that nothing cheaper holds, or says how much cheaper it might be.
 
 use super::exact::{Broken, Exact, LimitKey, Volts};
-use super::outfit::{Outfit, Stock};
+use super::least::LeastDuties;
+use super::outfit::{Outfit, Stock, Tasks};
 use super::pairs::{alone, pairs};
 use super::problem::Problem;
 use super::reasons::Reasons;
@@ -46,22 +47,23 @@ const MOST_CORRECTIONS: usize = 40;
 const MOST_NARROWINGS: usize = 4;
 /// Leads on rings that are looked at one by one.
 const MOST_LOOPED: usize = 12;
+/// Leads to choose for, up to which a job counts as small.
+const SMALL: usize = 12;
 
 /// Chooses the outfit of every lead.
 pub fn choose<'a>(stock: &Stock<'a>) -> Chosen<'a> {
-    let mut options = options(stock);
-    let ends = Ends::of(stock, &options);
-    ends.leave_out_hopeless(stock, &mut options);
-    let ends = Ends::of(stock, &options);
-    let lost = Lost::of(stock, &options, &ends);
-    let first = Choosing::of(stock, &options, ends, &lost);
-    let (known, least_bad) = first.correct();
-    let (outfits, proof) = match known {
-        Some(known) => first.narrow_and_prove(known),
-        None => match first.prove(None, first.work()).at {
-            Some(found) => first.narrow_and_prove(found),
-            None => first.give_up(&least_bad),
-        },
+    let thickest: Vec<Outfit> = (0..stock.ladders.len())
+        .map(|lead| stock.thickest(lead))
+        .collect();
+    let mut exact = Exact::of(stock, &thickest);
+    let usual = usual_options(stock, &exact);
+    let all = all_options(stock, &mut exact);
+    let (mut options, outfits, proof) = choose_from(stock, usual);
+    let (outfits, proof) = if proof.keeps_limits && differs(&all, &options) {
+        options = all;
+        prove_among(stock, &mut options, outfits)
+    } else {
+        (outfits, proof)
     };
     Chosen {
         exact: Exact::of(stock, &outfits),
@@ -71,19 +73,92 @@ pub fn choose<'a>(stock: &Stock<'a>) -> Chosen<'a> {
     }
 }
 
-/// Cables that carry what each lead carries at the thickest, with devices that suit.
-fn options(stock: &Stock<'_>) -> Vec<Vec<Outfit>> {
-    let thickest: Vec<Outfit> = (0..stock.ladders.len())
-        .map(|lead| stock.thickest(lead))
-        .collect();
-    let exact = Exact::of(stock, &thickest);
+/// The choice among some options.
+fn choose_from(
+    stock: &Stock<'_>,
+    mut options: Vec<Vec<Outfit>>,
+) -> (Vec<Vec<Outfit>>, Vec<Outfit>, Proof) {
+    let ends = Ends::of(stock, &options);
+    ends.leave_out_hopeless(stock, &mut options);
+    let ends = Ends::of(stock, &options);
+    let lost = Lost::of(stock, &options, &ends);
+    let first = Choosing::of(stock, &options, ends, &lost);
+    let (known, least_bad) = first.correct();
+    let (outfits, proof) = match known {
+        Some(known) => first.narrow_and_prove(known, MOST_NARROWINGS),
+        None => match first.prove(None, first.work()).at {
+            Some(found) => first.narrow_and_prove(found, MOST_NARROWINGS),
+            None => first.give_up(&least_bad),
+        },
+    };
+    (options, outfits, proof)
+}
+
+/// Betters a known choice, or proves it, among more options than it was made from.
+fn prove_among(
+    stock: &Stock<'_>,
+    options: &mut [Vec<Outfit>],
+    known: Vec<Outfit>,
+) -> (Vec<Outfit>, Proof) {
+    Ends::of(stock, options).leave_out_hopeless(stock, options);
+    for (outfits, known) in options.iter_mut().zip(&known) {
+        if !outfits.iter().any(|outfit| same(outfit, known)) {
+            outfits.push(*known);
+        }
+    }
+    let ends = Ends::of(stock, options);
+    let lost = Lost::of(stock, options, &ends);
+    let at = positions(options, &known);
+    let wide = Choosing::of(stock, options, ends, &lost);
+    let auto = options.iter().filter(|options| options.len() > 1).count();
+    let rounds = if auto <= SMALL { MOST_NARROWINGS } else { 1 };
+    wide.narrow_and_prove(at, rounds)
+}
+
+fn differs(some: &[Vec<Outfit>], others: &[Vec<Outfit>]) -> bool {
+    let mut leads = some.iter().zip(others);
+    leads.any(|(some, others)| {
+        let known = |outfit: &Outfit| others.iter().any(|other| same(outfit, other));
+        !some.iter().all(known)
+    })
+}
+
+/// Cables that carry what each lead carries with the thickest everywhere, with devices that suit.
+/// They hold a good choice, though on rings not always the best.
+fn usual_options(stock: &Stock<'_>, exact: &Exact<'_>) -> Vec<Vec<Outfit>> {
+    (0..stock.ladders.len())
+        .map(|lead| {
+            let duty = &exact.duties[lead];
+            let rungs = 0..stock.ladders[lead].len();
+            let carrying = rungs.filter(|rung| stock.carries(lead, *rung, duty));
+            let protected = stock.job.leads[lead].is_protected();
+            let tasks = protected.then(|| Tasks {
+                least: exact.task(lead),
+                thickest: exact.task(lead),
+            });
+            stock.outfits(lead, carrying.collect(), tasks.as_ref())
+        })
+        .collect()
+}
+
+/// Cables that carry what each lead carries whatever the sizes, with devices that suit.
+fn all_options<'a>(stock: &Stock<'a>, exact: &mut Exact<'a>) -> Vec<Vec<Outfit>> {
+    let least = LeastDuties::of(stock, exact);
     (0..stock.ladders.len())
         .map(|lead| {
             let protected = stock.job.leads[lead].is_protected();
-            let task = protected.then(|| exact.task(lead));
-            stock.outfits(lead, &exact.duties[lead], task.as_ref())
+            let tasks = protected.then(|| Tasks {
+                least: exact.task_of(lead, &least.duties[lead]),
+                thickest: exact.task(lead),
+            });
+            stock.outfits(lead, least.carrying[lead].clone(), tasks.as_ref())
         })
         .collect()
+}
+
+/// Whether two outfits are of the same cable and device.
+fn same(one: &Outfit, other: &Outfit) -> bool {
+    one.rung == other.rung && one.device == other.device
 }
 
 /// The job with the thickest options, and with the thinnest.
@@ -137,9 +212,8 @@ fn positions(options: &[Vec<Outfit>], outfits: &[Outfit]) -> Vec<usize> {
     let leads = options.iter().zip(outfits);
     leads
         .map(|(options, outfit)| {
-            let same =
-                |option: &Outfit| option.rung == outfit.rung && option.device == outfit.device;
-            options.iter().position(same).unwrap_or(0)
+            let known = options.iter().position(|option| same(option, outfit));
+            known.unwrap_or(0)
         })
         .collect()
 }
@@ -241,17 +315,17 @@ impl<'s, 'a> Choosing<'s, 'a> {
 
     /// Leaves out what cannot be cheaper than a known choice, and looks again at what is left: the
     /// nearer the ends of the options, the truer the numbers.
-    fn narrow_and_prove(&self, known: Vec<usize>) -> (Vec<Outfit>, Proof) {
+    fn narrow_and_prove(&self, known: Vec<usize>, rounds: usize) -> (Vec<Outfit>, Proof) {
         let price = |outfits: &[Outfit]| outfits.iter().map(|outfit| outfit.price).sum::<f64>();
         let mut best = chosen(self.options, &known);
         let mut options = worth_searching(&self.problem, &known).of(self.options);
         let mut found = None;
-        for round in 0..MOST_NARROWINGS {
+        for round in 0..rounds {
             let ends = Ends::of(self.stock, &options);
             let narrowed = Choosing::of(self.stock, &options, ends, self.lost);
             let at = positions(&options, &best);
-            let last = round + 1 == MOST_NARROWINGS;
-            let work = if last {
+            let last = round + 1 == rounds;
+            let work = if last && rounds > 1 {
                 narrowed.work()
             } else {
                 narrowed.little_work()

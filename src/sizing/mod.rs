@@ -6,6 +6,7 @@ mod carry;
 mod choose;
 mod domains;
 mod exact;
+mod least;
 mod outfit;
 mod pairs;
 mod price;

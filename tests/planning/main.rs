@@ -11,4 +11,5 @@ mod safety;
 mod simulator;
 mod sizes;
 mod support;
+mod tmp_proofs;
 mod verdicts;

@@ -14,7 +14,7 @@ use super::support::{WORKSHOP, files, root};
 
 const EQUAL: f64 = 1e-6;
 
-fn sized(text: &str) -> Sizing {
+pub fn sized(text: &str) -> Sizing {
     let catalog = &WORKSHOP.catalog;
     let mut sources = Sources::default();
     let source = sources.add("job.toml", text);
@@ -44,12 +44,20 @@ fn wrong(folder: &str, expected: &str, jobs: usize) -> Vec<String> {
 
 #[test]
 fn the_sizes_of_small_jobs_are_the_cheapest_of_all_combinations() {
-    let wrong = wrong("tests/sizing/small", "tests/sizing/expected/small.json", 100);
+    let wrong = wrong(
+        "tests/sizing/small",
+        "tests/sizing/expected/small.json",
+        100,
+    );
     assert!(wrong.is_empty(), "{}", wrong.join("\n"));
 }
 
 #[test]
 fn the_sizes_of_radial_jobs_are_those_of_an_integer_program() {
-    let wrong = wrong("tests/sizing/radial", "tests/sizing/expected/radial.json", 20);
+    let wrong = wrong(
+        "tests/sizing/radial",
+        "tests/sizing/expected/radial.json",
+        20,
+    );
     assert!(wrong.is_empty(), "{}", wrong.join("\n"));
 }
