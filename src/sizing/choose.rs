@@ -7,8 +7,8 @@
 //! 4. Branch and bound then proves that nothing cheaper holds, or says how much cheaper it might be.
 
 use super::exact::{Broken, Exact, LimitKey, Volts};
-use super::least::LeastDuties;
-use super::outfit::{Outfit, Stock, Tasks};
+use super::options::{all_options, usual_options};
+use super::outfit::{Outfit, Stock};
 use super::pairs::{alone, pairs};
 use super::problem::Problem;
 use super::reasons::Reasons;
@@ -111,7 +111,7 @@ fn prove_among(
     let at = positions(options, &known);
     let wide = Choosing::of(stock, options, ends, &lost);
     let auto = options.iter().filter(|options| options.len() > 1).count();
-    let rounds = if auto <= SMALL { MOST_NARROWINGS } else { 1 };
+    let rounds = if auto <= SMALL { MOST_NARROWINGS } else { 2 };
     wide.narrow_and_prove(at, rounds)
 }
 
@@ -121,39 +121,6 @@ fn differs(some: &[Vec<Outfit>], others: &[Vec<Outfit>]) -> bool {
         let known = |outfit: &Outfit| others.iter().any(|other| same(outfit, other));
         !some.iter().all(known)
     })
-}
-
-/// Cables that carry what each lead carries with the thickest everywhere, with devices that suit.
-/// They hold a good choice, though on rings not always the best.
-fn usual_options(stock: &Stock<'_>, exact: &Exact<'_>) -> Vec<Vec<Outfit>> {
-    (0..stock.ladders.len())
-        .map(|lead| {
-            let duty = &exact.duties[lead];
-            let rungs = 0..stock.ladders[lead].len();
-            let carrying = rungs.filter(|rung| stock.carries(lead, *rung, duty));
-            let protected = stock.job.leads[lead].is_protected();
-            let tasks = protected.then(|| Tasks {
-                least: exact.task(lead),
-                thickest: exact.task(lead),
-            });
-            stock.outfits(lead, carrying.collect(), tasks.as_ref())
-        })
-        .collect()
-}
-
-/// Cables that carry what each lead carries whatever the sizes, with devices that suit.
-fn all_options<'a>(stock: &Stock<'a>, exact: &mut Exact<'a>) -> Vec<Vec<Outfit>> {
-    let least = LeastDuties::of(stock, exact);
-    (0..stock.ladders.len())
-        .map(|lead| {
-            let protected = stock.job.leads[lead].is_protected();
-            let tasks = protected.then(|| Tasks {
-                least: exact.task_of(lead, &least.duties[lead]),
-                thickest: exact.task(lead),
-            });
-            stock.outfits(lead, least.carrying[lead].clone(), tasks.as_ref())
-        })
-        .collect()
 }
 
 /// Whether two outfits are of the same cable and device.
@@ -382,7 +349,7 @@ impl<'s, 'a> Choosing<'s, 'a> {
             .filter(|options| options.len() > 1)
             .count();
         Work {
-            nodes: 40_000 / auto.max(12),
+            nodes: 400_000 / auto.max(12),
             judged: if auto <= 12 {
                 500
             } else {

@@ -7,6 +7,7 @@ mod choose;
 mod domains;
 mod exact;
 mod least;
+mod options;
 mod outfit;
 mod pairs;
 mod price;
@@ -15,6 +16,8 @@ mod reasons;
 mod relax;
 mod report;
 mod search;
+#[cfg(test)]
+mod search_tests;
 mod worth;
 
 pub use choose::Proof;

@@ -11,5 +11,4 @@ mod safety;
 mod simulator;
 mod sizes;
 mod support;
-mod tmp_proofs;
 mod verdicts;
