@@ -12,5 +12,6 @@ mod ledger;
 mod physics;
 mod safety;
 mod simulator;
+mod sizes;
 mod support;
 mod verdicts;
