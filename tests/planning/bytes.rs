@@ -64,12 +64,12 @@ fn every_document_says_whether_the_plan_is_ready() {
     for document in DOCUMENTS {
         let text = |planned| String::from_utf8(written(planned, document, Form::Markdown)).unwrap();
         assert!(
-            text(&ready).contains("**READY TO BUILD**"),
+            text(ready).contains("**READY TO BUILD**"),
             "{}",
             document.1
         );
         assert!(
-            text(&broken).contains("**NOT READY TO BUILD**"),
+            text(broken).contains("**NOT READY TO BUILD**"),
             "{}",
             document.1
         );
@@ -85,7 +85,7 @@ fn no_line_of_text_is_wider_than_asked() {
                 width,
                 colour: false,
             };
-            let text = String::from_utf8(written(&planned, document, form)).unwrap();
+            let text = String::from_utf8(written(planned, document, form)).unwrap();
             for line in text.lines() {
                 let columns = unicode_width::UnicodeWidthStr::width(line);
                 assert!(columns <= width, "{} at {width}: {line}", document.1);
@@ -98,7 +98,7 @@ fn no_line_of_text_is_wider_than_asked() {
 fn strange_names_do_not_become_markup() {
     let planned = Planned::of_file(&root().join("tests/jobs/odd/strange-names.toml"));
     for document in DOCUMENTS {
-        let page = String::from_utf8(written(&planned, document, Form::Html)).unwrap();
+        let page = String::from_utf8(written(planned, document, Form::Html)).unwrap();
         let body = page.split("<body").nth(1).unwrap();
         assert!(
             !body.contains("<script") && !body.contains("<b>"),

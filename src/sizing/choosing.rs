@@ -1,0 +1,276 @@
+//! One round of choosing among given options: numbers, correction, proof.
+
+use super::choose::Proof;
+use super::ends::{Ends, Lost, chosen, positions};
+use super::exact::{Broken, Exact, LimitKey, Volts};
+use super::outfit::{Outfit, Stock};
+use super::pairs::pairs;
+use super::problem::Problem;
+use super::reasons::Reasons;
+use super::relax::{Relaxer, Sample};
+use super::search::{Found, Judgement, Work, search, worth_searching};
+use crate::circuit::wiring_loops;
+
+/// Corrections of the numbers before the search proper.
+const MOST_CORRECTIONS: usize = 40;
+/// Times that the options are narrowed round a known choice.
+pub(super) const MOST_NARROWINGS: usize = 4;
+/// Leads on rings that are looked at one by one.
+const MOST_LOOPED: usize = 12;
+
+pub(super) struct Choosing<'s, 'a> {
+    stock: &'s Stock<'a>,
+    options: &'s [Vec<Outfit>],
+    relaxer: Relaxer<'s, 'a>,
+    problem: Problem,
+    lost: &'s Lost,
+    /// The thickest options.
+    generous: Vec<usize>,
+    /// Whether current has another way through some lead, so that the numbers are not exact.
+    ringed: bool,
+}
+
+impl<'s, 'a> Choosing<'s, 'a> {
+    pub(super) fn of(
+        stock: &'s Stock<'a>,
+        options: &'s [Vec<Outfit>],
+        ends: Ends<'a>,
+        lost: &'s Lost,
+    ) -> Self {
+        let Ends {
+            generous,
+            meagre,
+            strong,
+            weak,
+        } = ends;
+        let pairs = pairs(stock, options, &strong);
+        let sample = |at: &[usize]| {
+            let outfits = chosen(options, at);
+            let volts = Volts::of(&stock.wiring(&outfits), &stock.leeway);
+            Sample { outfits, volts }
+        };
+        let ringed = wiring_loops(&strong.volts.runs).next().is_some();
+        let looped: Vec<usize> = wiring_loops(&strong.volts.runs)
+            .filter(|lead| generous[*lead] != meagre[*lead])
+            .take(MOST_LOOPED)
+            .collect();
+        let mut samples = vec![
+            Sample {
+                outfits: chosen(options, &generous),
+                volts: strong.volts,
+            },
+            Sample {
+                outfits: chosen(options, &meagre),
+                volts: weak.volts,
+            },
+        ];
+        for lead in looped {
+            for (all, one) in [(&generous, &meagre), (&meagre, &generous)] {
+                let mut at = all.clone();
+                at[lead] = one[lead];
+                samples.push(sample(&at));
+            }
+        }
+        let relaxer = Relaxer::of(stock, options, samples);
+        let problem = Problem {
+            pairs,
+            ..relaxer.problem(&lost.volts)
+        };
+        Self {
+            stock,
+            options,
+            relaxer,
+            problem,
+            lost,
+            generous,
+            ringed,
+        }
+    }
+
+    /// The cheapest choice that holds; `known` is one that holds.
+    pub(super) fn prove(&self, known: Option<Vec<usize>>, work: Work) -> Found {
+        let reasons = self.reasons();
+        let problem = self.problem.clone();
+        search(problem, known, work, &mut |at: &[usize]| {
+            let exact = self.exact(at);
+            let broken = self.broken(&exact, at);
+            if broken.is_empty() {
+                return Judgement::Good;
+            }
+            let forbid = |broken: &Broken| reasons.forbid(&exact, at, broken);
+            let tangent = |broken: &Broken| match broken {
+                Broken::Volts(position) => {
+                    let here = (&chosen(self.options, at)[..], &exact.volts);
+                    Some(self.relaxer.hopeful(&exact.volts.limits[*position], here))
+                }
+                Broken::Overloaded(_) | Broken::Unguarded(_) => None,
+            };
+            let limits = broken.iter().filter_map(tangent).collect();
+            Judgement::Bad(broken.iter().map(forbid).collect(), limits)
+        })
+    }
+
+    /// Leaves out what cannot be cheaper than a known choice, and looks again at what is left: the
+    /// nearer the ends of the options, the truer the numbers.
+    pub(super) fn narrow_and_prove(
+        &self,
+        known: Vec<usize>,
+        rounds: usize,
+    ) -> (Vec<Outfit>, Proof) {
+        let price = |outfits: &[Outfit]| outfits.iter().map(|outfit| outfit.price).sum::<f64>();
+        let mut best = chosen(self.options, &known);
+        let mut options = worth_searching(&self.problem, &known).of(self.options);
+        let mut found = None;
+        for round in 0..rounds {
+            let ends = Ends::of(self.stock, &options);
+            let narrowed = Choosing::of(self.stock, &options, ends, self.lost);
+            let at = positions(&options, &best);
+            let last = round + 1 == rounds;
+            let work = if last && rounds > 1 {
+                narrowed.work()
+            } else {
+                narrowed.little_work()
+            };
+            let outcome = narrowed.prove(Some(at), work);
+            if let Some(at) = &outcome.at {
+                best = chosen(&options, at);
+            }
+            let done = outcome.proved;
+            found = Some(outcome);
+            if done || last {
+                break;
+            }
+            let at = positions(&options, &best);
+            let next = worth_searching(&narrowed.problem, &at).of(&options);
+            options = next;
+        }
+        let (bound, proved) = found.map_or((0.0, false), |found| (found.bound, found.proved));
+        let price = price(&best);
+        let proof = Proof {
+            price,
+            bound: if proved { price } else { bound.min(price) },
+            proved,
+            keeps_limits: true,
+        };
+        (best, proof)
+    }
+
+    /// The choice that breaks fewest limits, where none holds.
+    pub(super) fn give_up(&self, at: &[usize]) -> (Vec<Outfit>, Proof) {
+        let outfits = chosen(self.options, at);
+        let price = outfits.iter().map(|outfit| outfit.price).sum();
+        let proof = Proof {
+            price,
+            bound: 0.0,
+            proved: false,
+            keeps_limits: false,
+        };
+        (outfits, proof)
+    }
+
+    /// Work for a look that further narrowing may make needless.
+    pub(super) fn little_work(&self) -> Work {
+        Work {
+            nodes: 5000 / self.options.len().max(12),
+            judged: 40,
+        }
+    }
+
+    pub(super) fn work(&self) -> Work {
+        let auto = self
+            .options
+            .iter()
+            .filter(|options| options.len() > 1)
+            .count();
+        // Without rings hardly a choice is turned down by the judge: more looking pays.
+        let nodes = if self.ringed { 40_000 } else { 400_000 };
+        Work {
+            nodes: nodes / auto.max(12),
+            judged: if auto <= 12 {
+                500
+            } else {
+                (4000 / auto).max(10)
+            },
+        }
+    }
+
+    pub(super) fn reasons(&self) -> Reasons<'_, 'a> {
+        Reasons {
+            stock: self.stock,
+            options: self.options,
+            ohms: &self.relaxer.ohms,
+        }
+    }
+
+    pub(super) fn exact(&self, at: &[usize]) -> Exact<'a> {
+        Exact::of(self.stock, &chosen(self.options, at))
+    }
+
+    /// The limits that a choice breaks and that some size would keep.
+    pub(super) fn broken(&self, exact: &Exact<'_>, at: &[usize]) -> Vec<Broken> {
+        let outfits = chosen(self.options, at);
+        let broken = exact.broken(self.stock, &outfits).into_iter();
+        broken
+            .filter(|broken| match broken {
+                Broken::Overloaded(lead) => !self.lost.overloaded.contains(lead),
+                Broken::Unguarded(lead) => !self.lost.unguarded.contains(lead),
+                Broken::Volts(position) => {
+                    let limit = &exact.volts.limits[*position];
+                    !self.lost.volts.contains(&limit.key())
+                }
+            })
+            .collect()
+    }
+
+    /// Corrects the numbers until the best answer to them holds; with it, the answer that broke
+    /// fewest limits.
+    pub(super) fn correct(&self) -> (Option<Vec<usize>>, Vec<usize>) {
+        let mut problem = self.problem.clone();
+        let first = problem.limits.len();
+        let mut keys: Vec<LimitKey> = Vec::new();
+        let mut least_bad = (usize::MAX, self.generous.clone());
+        let reasons = self.reasons();
+        for _ in 0..MOST_CORRECTIONS {
+            let work = Work {
+                nodes: 300,
+                judged: usize::MAX,
+            };
+            let answer = search(problem.clone(), None, work, &mut |_| Judgement::Good);
+            let Some(at) = answer.at else { break };
+            let exact = self.exact(&at);
+            let broken = self.broken(&exact, &at);
+            if broken.is_empty() {
+                return (Some(at.clone()), at);
+            }
+            if broken.len() < least_bad.0 {
+                least_bad = (broken.len(), at.clone());
+            }
+            for broken in &broken {
+                let Broken::Volts(position) = broken else {
+                    problem.forbidden.push(reasons.forbid(&exact, &at, broken));
+                    continue;
+                };
+                let limit = &exact.volts.limits[*position];
+                let key = limit.key();
+                let here = (&chosen(self.options, &at)[..], &exact.volts);
+                let here = self.relaxer.tangent(limit, here);
+                match keys.iter().position(|known| *known == key) {
+                    Some(known) => problem.limits[first + known] = here,
+                    None => {
+                        problem.limits.push(here);
+                        keys.push(key);
+                    }
+                }
+            }
+        }
+        let generous = self.exact(&self.generous);
+        let broken = self.broken(&generous, &self.generous);
+        if broken.is_empty() {
+            return (Some(self.generous.clone()), self.generous.clone());
+        }
+        if broken.len() < least_bad.0 {
+            least_bad.1.clone_from(&self.generous);
+        }
+        (None, least_bad.1)
+    }
+}

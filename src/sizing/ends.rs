@@ -1,0 +1,127 @@
+//! The two ends of all options, thickest and thinnest, and what not even they keep.
+
+use super::exact::{Broken, Exact, LimitKey};
+use super::outfit::{Outfit, Stock};
+use super::pairs::{alone, pairs};
+
+/// The job with the thickest options, and with the thinnest.
+pub(super) struct Ends<'a> {
+    pub(super) generous: Vec<usize>,
+    pub(super) meagre: Vec<usize>,
+    pub(super) strong: Exact<'a>,
+    pub(super) weak: Exact<'a>,
+}
+
+impl<'a> Ends<'a> {
+    pub(super) fn of(stock: &Stock<'a>, options: &[Vec<Outfit>]) -> Self {
+        let generous = by_ohm(stock, options, |a, b| a < b);
+        let meagre = by_ohm(stock, options, |a, b| a > b);
+        Self {
+            strong: Exact::of(stock, &chosen(options, &generous)),
+            weak: Exact::of(stock, &chosen(options, &meagre)),
+            generous,
+            meagre,
+        }
+    }
+
+    /// Leaves out devices that cannot break even the weakest short, and those that let through
+    /// more heat than their own cable stands even in the strongest.
+    pub(super) fn leave_out_hopeless(&self, stock: &Stock<'_>, options: &mut [Vec<Outfit>]) {
+        for (lead, outfits) in options.iter_mut().enumerate() {
+            if outfits.iter().all(|outfit| outfit.device.is_none()) {
+                continue;
+            }
+            let demand = self.weak.task(lead).demand;
+            let breaks = |outfit: &Outfit| {
+                let device = stock.device(outfit);
+                device.is_none_or(|device| device.meets(&demand))
+            };
+            if outfits.iter().any(breaks) {
+                outfits.retain(breaks);
+            }
+        }
+        let pairs = pairs(stock, options, &self.strong);
+        alone(options, &pairs);
+    }
+}
+
+pub(super) fn chosen(options: &[Vec<Outfit>], at: &[usize]) -> Vec<Outfit> {
+    let leads = options.iter().zip(at);
+    leads.map(|(outfits, option)| outfits[*option]).collect()
+}
+
+/// Where outfits stand among options that hold them.
+pub(super) fn positions(options: &[Vec<Outfit>], outfits: &[Outfit]) -> Vec<usize> {
+    let leads = options.iter().zip(outfits);
+    leads
+        .map(|(options, outfit)| {
+            let known = options.iter().position(|option| same(option, outfit));
+            known.unwrap_or(0)
+        })
+        .collect()
+}
+
+/// Limits that no size keeps.
+pub(super) struct Lost {
+    pub(super) volts: Vec<LimitKey>,
+    pub(super) overloaded: Vec<usize>,
+    pub(super) unguarded: Vec<usize>,
+}
+
+impl Lost {
+    /// What the thickest options break, and leads that no device guards there or none can be broken
+    /// by even where shorts draw least.
+    pub(super) fn of(stock: &Stock<'_>, options: &[Vec<Outfit>], ends: &Ends<'_>) -> Self {
+        let mut lost = Self {
+            volts: Vec::new(),
+            overloaded: Vec::new(),
+            unguarded: Vec::new(),
+        };
+        let (strong, weak) = (&ends.strong, &ends.weak);
+        for broken in strong.broken(stock, &chosen(options, &ends.generous)) {
+            match broken {
+                Broken::Volts(position) => lost.volts.push(strong.volts.limits[position].key()),
+                Broken::Overloaded(lead) => lost.overloaded.push(lead),
+                Broken::Unguarded(_) => {}
+            }
+        }
+        let hopeful = |lead: usize| {
+            let (task, demand) = (strong.task(lead), weak.task(lead).demand);
+            let mut devices = options[lead]
+                .iter()
+                .filter_map(|outfit| stock.device(outfit));
+            devices.any(|device| task.guarded_by(device) && device.meets(&demand))
+        };
+        lost.unguarded = (0..options.len())
+            .filter(|lead| options[*lead].iter().any(|outfit| outfit.device.is_some()))
+            .filter(|lead| !hopeful(*lead))
+            .collect();
+        lost
+    }
+}
+
+/// The option of each lead that comes first by the resistance of cable and device.
+pub(super) fn by_ohm(
+    stock: &Stock<'_>,
+    options: &[Vec<Outfit>],
+    before: impl Fn(f64, f64) -> bool,
+) -> Vec<usize> {
+    let leads = options.iter().enumerate();
+    leads
+        .map(|(lead, outfits)| {
+            let ohm = |outfit: &Outfit| stock.ohm(lead, outfit);
+            let mut best = 0;
+            for option in 1..outfits.len() {
+                if before(ohm(&outfits[option]), ohm(&outfits[best])) {
+                    best = option;
+                }
+            }
+            best
+        })
+        .collect()
+}
+
+/// Whether two outfits are of the same cable and device.
+pub(super) fn same(one: &Outfit, other: &Outfit) -> bool {
+    one.rung == other.rung && one.device == other.device
+}
