@@ -4,6 +4,7 @@ use std::cmp::Ordering;
 
 use super::NearMiss;
 use crate::catalog::Part;
+use crate::check::HAIR;
 
 /// How many misses are worth telling.
 const NEAREST: usize = 3;
@@ -26,12 +27,12 @@ impl Lacks {
 
     /// Adds a reason if what the part has falls short of what is needed.
     pub fn at_least(&mut self, has: f64, needs: f64, reason: impl FnOnce() -> String) {
-        self.compare(has >= needs, has, needs, reason);
+        self.compare(has >= needs * (1.0 - HAIR), has, needs, reason);
     }
 
     /// Adds a reason if what the part has exceeds what is needed.
     pub fn at_most(&mut self, has: f64, needs: f64, reason: impl FnOnce() -> String) {
-        self.compare(has <= needs, has, needs, reason);
+        self.compare(has <= needs * (1.0 + HAIR), has, needs, reason);
     }
 
     /// Adds a reason and the distance of two figures, unless the condition holds.

@@ -63,11 +63,7 @@ fn every_document_says_whether_the_plan_is_ready() {
     let broken = Planned::of_file(&folder.join("broken/weekend-van-bare-charge-lead.toml"));
     for document in DOCUMENTS {
         let text = |planned| String::from_utf8(written(planned, document, Form::Markdown)).unwrap();
-        assert!(
-            text(ready).contains("**READY TO BUILD**"),
-            "{}",
-            document.1
-        );
+        assert!(text(ready).contains("**READY TO BUILD**"), "{}", document.1);
         assert!(
             text(broken).contains("**NOT READY TO BUILD**"),
             "{}",
