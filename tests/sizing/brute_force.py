@@ -299,6 +299,29 @@ class State:
             fed.append(chosen)
         return fed
 
+    def chargers(self, volts: np.ndarray, figures: np.ndarray) -> list[tuple[int, np.ndarray]]:
+        """For each battery the charger that it takes current from, -1 where it takes none: of those
+        that give, the nearest above the battery."""
+        across = [volts[:, high] - volts[:, low] for (high, low), _, _, _ in self.sources]
+        given = []
+        for index, (_, _, _, limit) in enumerate(self.sources):
+            column = len(self.ends) + 2 * index
+            amps = (figures[:, column] - across[index]) / figures[:, column + 1]
+            given.append(amps if limit is None else np.clip(amps, 0, limit))
+        found = []
+        for battery, (_, _, _, limit) in enumerate(self.sources):
+            if limit is not None or self.given["engine"] != "running":
+                continue
+            nearest, chosen = np.full(len(volts), np.inf), np.full(len(volts), -1)
+            for index, source in enumerate(self.sources):
+                if source[3] is None:
+                    continue
+                fits = (given[battery] < -1e-3) & (given[index] > 1e-3) & (across[index] >= across[battery])
+                better = fits & (across[index] < nearest)
+                nearest, chosen = np.where(better, across[index], nearest), np.where(better, index, chosen)
+            found.append((battery, chosen))
+        return found
+
     def strongest(self, volts, figures) -> np.ndarray:
         """The battery that gives most."""
         batteries = [index for index, source in enumerate(self.sources) if source[3] is None]
@@ -309,7 +332,7 @@ class State:
             given.append((figures[:, column] - volts[:, high] + volts[:, low]) / figures[:, column + 1])
         return np.argmax(np.stack(given), axis=0)
 
-    def breaks(self, volts, shielded, fed, strongest) -> np.ndarray:
+    def breaks(self, volts, shielded, fed, strongest, chargers) -> np.ndarray:
         """Whether volts break a limit: those with every figure moved, and those with the sources as
         planned, which losses are judged by."""
         job, broken = self.job, np.isnan(volts[:, 0]) | np.isnan(shielded[:, 0])
@@ -324,6 +347,12 @@ class State:
             for index, ((high, low), _, _, _) in enumerate(self.sources):
                 lost = shielded[:, high] - shielded[:, low] - shielded[:, plus] + shielded[:, minus]
                 broken |= (source == index) & (lost > most)
+        most = job.rule("drop_charging") * job.volts * (1 + HAIR)
+        for battery, charger in chargers:
+            (plus, minus) = self.sources[battery][0]
+            for index, ((high, low), _, _, _) in enumerate(self.sources):
+                lost = shielded[:, high] - shielded[:, low] - shielded[:, plus] + shielded[:, minus]
+                broken |= (charger == index) & (lost > most)
         if self.cranking:
             high = np.array([source[0][0] for source in self.sources])[strongest]
             low = np.array([source[0][1] for source in self.sources])[strongest]
@@ -381,18 +410,19 @@ class Search:
             low, planned, high = state.spread(at, state.warmed(at))
             middle = state.solve(planned)
             fed, strongest = state.feeding(middle, planned), state.strongest(middle, planned)
-            found |= state.breaks(middle, middle, fed, strongest)
+            chargers = state.chargers(middle, planned)
+            found |= state.breaks(middle, middle, fed, strongest, chargers)
             for vertex in killers:
                 moved = np.where(vertex, high, low)
-                found |= self._breaks_at(state, moved, planned, fed, strongest, allowed)
+                found |= self._breaks_at(state, moved, planned, fed, strongest, chargers, allowed)
         return found
 
     @staticmethod
-    def _breaks_at(state, moved, planned, fed, strongest, allowed):
+    def _breaks_at(state, moved, planned, fed, strongest, chargers, allowed):
         volts = state.solve(moved)
         kept = moved.copy()
         kept[:, state.of_sources] = planned[:, state.of_sources]
-        broken = state.breaks(volts, state.solve(kept), fed, strongest)
+        broken = state.breaks(volts, state.solve(kept), fed, strongest, chargers)
         if not state.cranking:
             broken |= np.any(np.abs(state.amps(volts, moved)) > allowed, axis=1)
         return broken
@@ -405,6 +435,7 @@ class Search:
             low, planned, high = state.spread(at, state.warmed(at))
             middle = state.solve(planned)
             fed, strongest = state.feeding(middle, planned), state.strongest(middle, planned)
+            chargers = state.chargers(middle, planned)
             figures = low.shape[1]
             vertices = np.arange(2**figures)[:, None] >> np.arange(figures) & 1 == 1
             for start in range(0, len(vertices), 4 * CHUNK):
@@ -413,7 +444,8 @@ class Search:
                 alike = lambda values: np.broadcast_to(values, (len(some), *values.shape[1:]))
                 same = [np.broadcast_to(source, len(some)) for source in fed]
                 most = np.broadcast_to(strongest, len(some))
-                broken = self._breaks_at(state, moved, alike(planned), same, most, alike(allowed))
+                charged = [(battery, np.broadcast_to(charger, len(some))) for battery, charger in chargers]
+                broken = self._breaks_at(state, moved, alike(planned), same, most, charged, alike(allowed))
                 if broken.any():
                     killers.append(some[np.argmax(broken)])
                     return False

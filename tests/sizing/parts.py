@@ -268,8 +268,17 @@ class Job:
         """Open-circuit volts and internal ohms."""
         row = next(row for row in reference_once("batteries", "chemistry") if row["chemistry"] == battery["chemistry"])
         twelfths = figure(battery["voltage"]) / 12
-        empty, full = figure(row["empty"]), figure(row["full"])
-        volts = (empty + (full - empty) * min(max(charge, 0), 1)) * twelfths
+        points = [(figure(point["charge"]), figure(point["voltage"])) for point in row["rest"]]
+        rest = next(
+            (
+                low_v + (high_v - low_v) * max((charge - low) / (high - low), 0)
+                for (low, low_v), (high, high_v) in zip(points, points[1:])
+                if charge <= high
+            ),
+            points[-1][1],
+        )
+        warmer = celsius - figure(row["rest_at"])
+        volts = (rest + figure(row["rise"]) * row["cells"] * warmer) * twelfths
         warm_part = figure(row["warm_resistance"])
         if "internal_resistance" in battery:
             cold_ohm = figure(battery["internal_resistance"]) / warm_part

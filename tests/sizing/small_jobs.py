@@ -160,6 +160,8 @@ def alternator(job: Writer) -> None:
     job.table(
         "alternator", name="alternator", place="place 1", regulated=f"{regulated} V",
         limit=f"{limit} A", stud="M8", case="body 1",
+        # What a hot alternator loses is no matter here.
+        hot_output="100 %",
     )  # fmt: skip
     job.load("load", 2, (20, 120), "body 2")
     job.lead("bus", "alternator +")
