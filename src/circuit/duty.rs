@@ -102,23 +102,45 @@ impl Spell {
 
 /// The duty of every lead; position = lead id. `runs` are the job's states, solved.
 pub fn duties(wiring: &Wiring<'_>, runs: &mut [Corners]) -> Vec<LeadDuty> {
+    duties_where(wiring, runs, |_, _| true)
+}
+
+/// The part of every lead's duty that no choice of sizes takes from it, where `runs` are solved with
+/// the thickest cables: what flows where the lead is the only way.
+pub fn sure_duties(wiring: &Wiring<'_>, runs: &mut [Corners]) -> Vec<LeadDuty> {
+    duties_where(wiring, runs, |solved, lead| solved.solver.is_bridge(lead))
+}
+
+/// The duty of every lead by the states in which it counts.
+fn duties_where(
+    wiring: &Wiring<'_>,
+    runs: &mut [Corners],
+    counts: fn(&Solved, usize) -> bool,
+) -> Vec<LeadDuty> {
     let job = wiring.job;
     let mut duties = vec![LeadDuty::default(); job.leads.len()];
     for (state, run) in job.states.iter().zip(runs) {
         let mut full = Corners::at_full_output(wiring, state, run);
         let run = full.as_mut().unwrap_or(run);
-        note_all(&mut duties, run, state_spell(job, state), &state.name);
+        note_all(
+            &mut duties,
+            run,
+            state_spell(job, state),
+            &state.name,
+            counts,
+        );
         if let Some(lasting) = lasting(wiring.job, state) {
             let mut run = Corners::of(wiring, &lasting);
             let mut full = Corners::at_full_output(wiring, &lasting, &run);
             let run = full.as_mut().unwrap_or(&mut run);
-            note_all(&mut duties, run, None, &lasting.name);
+            note_all(&mut duties, run, None, &lasting.name, counts);
         }
         for load in &state.loads {
             if let Some((solved, time)) = switched_on(wiring, state, *load, &run.solved) {
                 let when = switched_on_words(job.load(*load).name());
                 let spell = Some(Spell::once(time));
-                for (lead, duty) in duties.iter_mut().enumerate() {
+                let leads = duties.iter_mut().enumerate();
+                for (lead, duty) in leads.filter(|(lead, _)| counts(&solved, *lead)) {
                     let amps = solved.lead_amps(LeadId(lead)).abs();
                     duty.note(Flow::exactly(Current::from_a(amps)), spell, &when);
                 }
@@ -154,8 +176,17 @@ pub fn switched_on_words(load: &str) -> String {
     format!("{load} switched on")
 }
 
-fn note_all(duties: &mut [LeadDuty], run: &mut Corners, spell: Option<Spell>, when: &str) {
+fn note_all(
+    duties: &mut [LeadDuty],
+    run: &mut Corners,
+    spell: Option<Spell>,
+    when: &str,
+    counts: fn(&Solved, usize) -> bool,
+) {
     for (lead, duty) in duties.iter_mut().enumerate() {
+        if !counts(&run.solved, lead) {
+            continue;
+        }
         let flow = Flow {
             planned: Current::from_a(run.solved.lead_amps(LeadId(lead)).abs()),
             // Leads are the first branches, in order.
@@ -163,6 +194,11 @@ fn note_all(duties: &mut [LeadDuty], run: &mut Corners, spell: Option<Spell>, wh
         };
         duty.note(flow, spell, when);
     }
+}
+
+/// Whether the currents of a state flow for hours.
+pub fn is_lasting(job: &Job, state: &State) -> bool {
+    state_spell(job, state).is_none()
 }
 
 /// What stays on for hours in a state that does not itself last: the same without its loads of

@@ -40,7 +40,7 @@ mod wiring;
 
 pub use converter::{Converter, Flow};
 pub use corner::{Corner, Corners, Harm, Quantity, Worst};
-pub use duty::{LeadDuty, Pulse, duties};
+pub use duty::{LeadDuty, Pulse, duties, is_lasting, sure_duties};
 pub use fault::{Faults, Span, Spot};
 pub use grounds::GroundOffset;
 pub use guarding::{Guarded, Guarding, wanted};

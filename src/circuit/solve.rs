@@ -22,6 +22,8 @@ pub struct Solution {
 const LEAST_SIEMENS: f64 = 1e-12;
 const LARGEST_ERROR_V: f64 = 1e-11;
 const MOST_STEPS: usize = 80;
+/// Smallest part of a step that is tried.
+const LEAST_PART: f64 = 1.0 / 4096.0;
 
 /// What the joints of a network alone decide; it serves for all values of its parts.
 #[derive(Debug, Clone)]
@@ -77,33 +79,46 @@ impl Solver {
     /// Solves a network of these joints, starting at volts that are near the answer.
     pub fn solve_from(&self, network: &Network, near: Option<&[f64]>) -> Solution {
         let mut volts = near.map_or_else(|| vec![0.0; network.nodes], <[f64]>::to_vec);
-        let mut converged = false;
-        let mut worst = f64::INFINITY;
-        for step in 0..MOST_STEPS {
-            let first = step == 0 && near.is_none();
-            let system = self.linearise(network, &volts, first);
+        let mut system = self.linearise(network, &volts, near.is_none());
+        let mut comparable = near.is_some();
+        for _ in 0..MOST_STEPS {
+            let out_of_balance = size_of(&system.residual);
             let Some(factors) = system.matrix.factor() else {
                 break;
             };
             let change = factors.solve(&system.residual);
-            let size = change
+            let largest = change
                 .iter()
                 .fold(0.0, |most: f64, volt| most.max(volt.abs()));
-            // A step that grows instead of shrinking is overshooting a bend in a curve.
-            let damping = if size > worst { 0.5 } else { 1.0 };
-            worst = size;
-            for (volt, change) in volts.iter_mut().zip(&change) {
-                *volt += damping * change;
-            }
-            if size.is_nan() {
+            if largest.is_nan() {
                 break;
             }
-            if size < LARGEST_ERROR_V || network.is_linear() {
-                converged = true;
-                break;
+            if largest < LARGEST_ERROR_V || network.is_linear() {
+                let converged = true;
+                return Solution {
+                    volts: moved(&volts, &change, 1.0),
+                    converged,
+                };
             }
+            // A whole step may jump past a bend in a curve, such as the narrow band in which an
+            // alternator regulates: shorter steps are tried until the balance gets better.
+            let mut part = 1.0;
+            loop {
+                let trial = moved(&volts, &change, part);
+                system = self.linearise(network, &trial, false);
+                let better = size_of(&system.residual) < out_of_balance;
+                if better || !comparable || part < LEAST_PART {
+                    volts = trial;
+                    break;
+                }
+                part /= 2.0;
+            }
+            comparable = true;
         }
-        Solution { volts, converged }
+        Solution {
+            volts,
+            converged: false,
+        }
     }
 
     /// How volts, weighted and summed, answer to a current put in at each node.
@@ -172,6 +187,17 @@ impl Solver {
         system.add_converters(network, volts, first);
         system
     }
+}
+
+/// Volts after a part of a change.
+fn moved(volts: &[f64], change: &[f64], part: f64) -> Vec<f64> {
+    let pairs = volts.iter().zip(change);
+    pairs.map(|(volt, change)| volt + part * change).collect()
+}
+
+/// How far currents are out of balance in all.
+fn size_of(residual: &[f64]) -> f64 {
+    residual.iter().map(|amps| amps * amps).sum::<f64>().sqrt()
 }
 
 /// Loads of fixed current or power let no other current pass, and so close no ring.

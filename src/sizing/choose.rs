@@ -7,6 +7,7 @@
 //! 4. Branch and bound then proves that nothing cheaper holds, or says how much cheaper it might be.
 
 use super::exact::{Broken, Exact, Leeway, LimitKey, VoltLimit, Volts};
+use super::options::{all_options, usual_options};
 use super::outfit::{Outfit, Stock};
 use super::pairs::{alone, pairs};
 use super::problem::Problem;
@@ -47,6 +48,8 @@ const MOST_CORRECTIONS: usize = 40;
 const MOST_NARROWINGS: usize = 4;
 /// Leads on rings that are looked at one by one.
 const MOST_LOOPED: usize = 12;
+/// Leads to choose for, up to which a job counts as small.
+const SMALL: usize = 12;
 
 /// Parts of the limits on volts that are yielded, one after the other, where limits and devices
 /// contradict one another.
@@ -95,19 +98,18 @@ impl Chosen<'_> {
 
 /// Chooses the outfit of every lead, with the limits as the stock has them.
 fn choose_within<'a>(stock: &Stock<'a>) -> Chosen<'a> {
-    let mut options = options(stock);
-    let ends = Ends::of(stock, &options);
-    ends.leave_out_hopeless(stock, &mut options);
-    let ends = Ends::of(stock, &options);
-    let lost = Lost::of(stock, &options, &ends);
-    let first = Choosing::of(stock, &options, ends, &lost);
-    let (known, least_bad) = first.correct();
-    let (outfits, proof) = match known {
-        Some(known) => first.narrow_and_prove(known),
-        None => match first.prove(None, first.work()).at {
-            Some(found) => first.narrow_and_prove(found),
-            None => first.give_up(&least_bad),
-        },
+    let thickest: Vec<Outfit> = (0..stock.ladders.len())
+        .map(|lead| stock.thickest(lead))
+        .collect();
+    let mut exact = Exact::of(stock, &thickest);
+    let usual = usual_options(stock, &exact);
+    let all = all_options(stock, &mut exact);
+    let (mut options, outfits, proof) = choose_from(stock, usual);
+    let (outfits, proof) = if proof.keeps_limits && differs(&all, &options) {
+        options = all;
+        prove_among(stock, &mut options, outfits)
+    } else {
+        (outfits, proof)
     };
     Chosen {
         exact: Exact::of(stock, &outfits),
@@ -117,19 +119,59 @@ fn choose_within<'a>(stock: &Stock<'a>) -> Chosen<'a> {
     }
 }
 
-/// Cables that carry what each lead carries at the thickest, with devices that suit.
-fn options(stock: &Stock<'_>) -> Vec<Vec<Outfit>> {
-    let thickest: Vec<Outfit> = (0..stock.ladders.len())
-        .map(|lead| stock.thickest(lead))
-        .collect();
-    let exact = Exact::of(stock, &thickest);
-    (0..stock.ladders.len())
-        .map(|lead| {
-            let protected = stock.job.leads[lead].is_protected();
-            let task = protected.then(|| exact.task(lead));
-            stock.outfits(lead, &exact.duties[lead], task.as_ref())
-        })
-        .collect()
+/// The choice among some options.
+fn choose_from(
+    stock: &Stock<'_>,
+    mut options: Vec<Vec<Outfit>>,
+) -> (Vec<Vec<Outfit>>, Vec<Outfit>, Proof) {
+    let ends = Ends::of(stock, &options);
+    ends.leave_out_hopeless(stock, &mut options);
+    let ends = Ends::of(stock, &options);
+    let lost = Lost::of(stock, &options, &ends);
+    let first = Choosing::of(stock, &options, ends, &lost);
+    let (known, least_bad) = first.correct();
+    let (outfits, proof) = match known {
+        Some(known) => first.narrow_and_prove(known, MOST_NARROWINGS),
+        None => match first.prove(None, first.work()).at {
+            Some(found) => first.narrow_and_prove(found, MOST_NARROWINGS),
+            None => first.give_up(&least_bad),
+        },
+    };
+    (options, outfits, proof)
+}
+
+/// Betters a known choice, or proves it, among more options than it was made from.
+fn prove_among(
+    stock: &Stock<'_>,
+    options: &mut [Vec<Outfit>],
+    known: Vec<Outfit>,
+) -> (Vec<Outfit>, Proof) {
+    Ends::of(stock, options).leave_out_hopeless(stock, options);
+    for (outfits, known) in options.iter_mut().zip(&known) {
+        if !outfits.iter().any(|outfit| same(outfit, known)) {
+            outfits.push(*known);
+        }
+    }
+    let ends = Ends::of(stock, options);
+    let lost = Lost::of(stock, options, &ends);
+    let at = positions(options, &known);
+    let wide = Choosing::of(stock, options, ends, &lost);
+    let auto = options.iter().filter(|options| options.len() > 1).count();
+    let rounds = if auto <= SMALL { MOST_NARROWINGS } else { 1 };
+    wide.narrow_and_prove(at, rounds)
+}
+
+fn differs(some: &[Vec<Outfit>], others: &[Vec<Outfit>]) -> bool {
+    let mut leads = some.iter().zip(others);
+    leads.any(|(some, others)| {
+        let known = |outfit: &Outfit| others.iter().any(|other| same(outfit, other));
+        !some.iter().all(known)
+    })
+}
+
+/// Whether two outfits are of the same cable and device.
+fn same(one: &Outfit, other: &Outfit) -> bool {
+    one.rung == other.rung && one.device == other.device
 }
 
 /// The job with the thickest options, and with the thinnest.
@@ -183,9 +225,8 @@ fn positions(options: &[Vec<Outfit>], outfits: &[Outfit]) -> Vec<usize> {
     let leads = options.iter().zip(outfits);
     leads
         .map(|(options, outfit)| {
-            let same =
-                |option: &Outfit| option.rung == outfit.rung && option.device == outfit.device;
-            options.iter().position(same).unwrap_or(0)
+            let known = options.iter().position(|option| same(option, outfit));
+            known.unwrap_or(0)
         })
         .collect()
 }
@@ -198,6 +239,8 @@ struct Choosing<'s, 'a> {
     lost: &'s Lost,
     /// The thickest options.
     generous: Vec<usize>,
+    /// Whether current has another way through some lead, so that the numbers are not exact.
+    ringed: bool,
 }
 
 /// Limits that no size keeps.
@@ -226,6 +269,7 @@ impl<'s, 'a> Choosing<'s, 'a> {
             let volts = Volts::of(&stock.wiring(&outfits), &stock.leeway);
             Sample { outfits, volts }
         };
+        let ringed = wiring_loops(&strong.volts.runs).next().is_some();
         let looped: Vec<usize> = wiring_loops(&strong.volts.runs)
             .filter(|lead| generous[*lead] != meagre[*lead])
             .take(MOST_LOOPED)
@@ -259,6 +303,7 @@ impl<'s, 'a> Choosing<'s, 'a> {
             problem,
             lost,
             generous,
+            ringed,
         }
     }
 
@@ -287,17 +332,17 @@ impl<'s, 'a> Choosing<'s, 'a> {
 
     /// Leaves out what cannot be cheaper than a known choice, and looks again at what is left: the
     /// nearer the ends of the options, the truer the numbers.
-    fn narrow_and_prove(&self, known: Vec<usize>) -> (Vec<Outfit>, Proof) {
+    fn narrow_and_prove(&self, known: Vec<usize>, rounds: usize) -> (Vec<Outfit>, Proof) {
         let price = |outfits: &[Outfit]| outfits.iter().map(|outfit| outfit.price).sum::<f64>();
         let mut best = chosen(self.options, &known);
         let mut options = worth_searching(&self.problem, &known).of(self.options);
         let mut found = None;
-        for round in 0..MOST_NARROWINGS {
+        for round in 0..rounds {
             let ends = Ends::of(self.stock, &options);
             let narrowed = Choosing::of(self.stock, &options, ends, self.lost);
             let at = positions(&options, &best);
-            let last = round + 1 == MOST_NARROWINGS;
-            let work = if last {
+            let last = round + 1 == rounds;
+            let work = if last && rounds > 1 {
                 narrowed.work()
             } else {
                 narrowed.little_work()
@@ -353,8 +398,10 @@ impl<'s, 'a> Choosing<'s, 'a> {
             .iter()
             .filter(|options| options.len() > 1)
             .count();
+        // Without rings hardly a choice is turned down by the judge: more looking pays.
+        let nodes = if self.ringed { 40_000 } else { 400_000 };
         Work {
-            nodes: 40_000 / auto.max(12),
+            nodes: nodes / auto.max(12),
             judged: if auto <= 12 {
                 500
             } else {

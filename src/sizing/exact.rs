@@ -143,7 +143,12 @@ impl<'a> Exact<'a> {
 
     /// The task of a lead's device.
     pub fn task(&self, lead: usize) -> Guarding<'_> {
-        Guarding::of(&self.wiring, &self.faults, LeadId(lead), &self.duties[lead])
+        self.task_of(lead, &self.duties[lead])
+    }
+
+    /// The task of a lead's device for a given duty.
+    pub fn task_of<'e>(&'e self, lead: usize, duty: &'e LeadDuty) -> Guarding<'e> {
+        Guarding::of(&self.wiring, &self.faults, LeadId(lead), duty)
     }
 
     /// Every limit that is broken: those of the leads in order, then those on volts. Each is only

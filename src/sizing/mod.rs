@@ -6,6 +6,8 @@ mod carry;
 mod choose;
 mod domains;
 mod exact;
+mod least;
+mod options;
 mod outfit;
 mod pairs;
 mod price;
@@ -14,6 +16,8 @@ mod reasons;
 mod relax;
 mod report;
 mod search;
+#[cfg(test)]
+mod search_tests;
 mod split;
 mod worth;
 

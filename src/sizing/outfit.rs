@@ -40,10 +40,20 @@ pub struct Stock<'a> {
     pub pricing: Pricing<'a>,
     /// Rough price of each of them, holder included.
     device_prices: Vec<f64>,
+    /// The turn of each lead by its name, from 0 to 1.
+    pub turns: Vec<f64>,
     /// How far limits on volts may be passed.
     pub leeway: Leeway,
     /// The studs that each cable has a lug for, by the cable's id.
     studs: BTreeMap<&'a str, Vec<Thread>>,
+}
+
+/// The task of a lead's device as far as sizes leave it open.
+pub struct Tasks<'a> {
+    /// With the least current that any sizes leave the lead.
+    pub least: Guarding<'a>,
+    /// With the thickest cables everywhere.
+    pub thickest: Guarding<'a>,
 }
 
 /// How much larger a device may be for losing less voltage or costing less: a load that draws too
@@ -67,6 +77,7 @@ impl<'a> Stock<'a> {
                 .iter()
                 .map(|cable| (cable.id.value.as_str(), catalog.studs_for(cable)))
                 .collect(),
+            turns: turns(job),
             leeway: Leeway::default(),
             devices,
             pricing,
@@ -152,24 +163,24 @@ impl<'a> Stock<'a> {
         burden(candidate, &self.route.leads[lead], duty, self.catalog)
     }
 
-    /// What a lead may be outfitted with, cheapest first: cables that carry its duty, each with the
-    /// devices that suit the place, the currents and the cable. Where nothing does everything, the
-    /// thickest cable without a device; the checks then tell what is lacking.
+    /// Whether a cable of a lead's ladder carries a duty.
+    pub fn carries(&self, lead: usize, rung: usize, duty: &LeadDuty) -> bool {
+        let burden = self.burden(lead, &self.plain(lead, rung), duty);
+        matches!(burden, Burden::Carried { .. })
+    }
+
+    /// What a lead may be outfitted with, cheapest first: cables of its ladder that carry what they
+    /// must, each with the devices that suit the place, the currents and the cable. Where nothing
+    /// does everything, the thickest cable without a device; the checks then tell what is lacking.
     pub fn outfits(
         &self,
         lead: usize,
-        duty: &LeadDuty,
-        task: Option<&Guarding<'_>>,
+        carrying: Vec<usize>,
+        tasks: Option<&Tasks<'_>>,
     ) -> Vec<Outfit> {
         let id = LeadId(lead);
-        let rungs = 0..self.ladders[lead].len();
-        let carrying: Vec<usize> = rungs
-            .filter(|rung| {
-                let plain = self.plain(lead, *rung);
-                matches!(self.burden(lead, &plain, duty), Burden::Carried { .. })
-            })
-            .collect();
-        let able = task.map_or_else(Vec::new, |task| self.able_devices(id, task));
+        let able = tasks.map_or_else(Vec::new, |tasks| self.able_devices(id, tasks));
+        let task = tasks.map(|tasks| &tasks.least);
         let mut outfits: Vec<Outfit> = Vec::new();
         for rung in carrying {
             let plain = self.plain(lead, rung);
@@ -188,18 +199,20 @@ impl<'a> Stock<'a> {
     /// Devices that carry and hold the currents and suit the place, and are not much larger than
     /// the smallest that breaks as strong a short. How strong shorts are depends on the sizes and is
     /// seen to later.
-    fn able_devices(&self, id: LeadId, task: &Guarding<'_>) -> Vec<usize> {
+    fn able_devices(&self, id: LeadId, tasks: &Tasks<'_>) -> Vec<usize> {
         let wish = &self.job.lead(id).protected;
-        let able: Vec<usize> = (0..self.devices.len())
-            .filter(|index| {
+        let able = |task: &Guarding<'_>| -> Vec<usize> {
+            let fits = |index: &usize| {
                 let device = &self.devices[*index];
                 let fits = task.carried_by(device) && device.suits(&task.demand);
                 fits && !wanted(std::slice::from_ref(device), wish).is_empty()
-            })
-            .collect();
+            };
+            (0..self.devices.len()).filter(fits).collect()
+        };
+        let (able, usual) = (able(&tasks.least), able(&tasks.thickest));
         let near = |index: &usize| {
             let device = &self.devices[*index];
-            let as_strong = able
+            let as_strong = usual
                 .iter()
                 .map(|other| &self.devices[*other])
                 .filter(|other| other.interrupting >= device.interrupting);
@@ -267,4 +280,13 @@ impl<'a> Stock<'a> {
         };
         one.price <= other.price && thicker && carries && stands && guarded
     }
+}
+
+/// The place of each lead among all names in order, from 0 to 1.
+fn turns(job: &Job) -> Vec<f64> {
+    let mut names: Vec<&str> = job.leads.iter().map(|lead| lead.name.as_str()).collect();
+    names.sort_unstable();
+    let last = names.len().max(2) - 1;
+    let turn = |name: &str| names.partition_point(|other| *other < name) as f64 / last as f64;
+    job.leads.iter().map(|lead| turn(&lead.name)).collect()
 }

@@ -113,7 +113,7 @@ impl Limit {
 impl Choice {
     /// Price with a grain of mass, which decides between equal prices alone.
     pub fn rank(&self) -> f64 {
-        const GRAIN: f64 = 1e-7;
+        const GRAIN: f64 = 1e-6;
         self.price + GRAIN * self.mass
     }
 }

@@ -101,6 +101,9 @@ pub struct Relaxer<'s, 'a> {
     pub ohms: Ohms<'a>,
 }
 
+/// What a size counts for in mass by the turn of its lead, so that no two choices weigh the same.
+const TURN_KG: f64 = 0.01;
+
 /// Leads whose ohms move a limit by less than this, in volts, are left out of it.
 const LEAST_MOVE_V: f64 = 1e-6;
 
@@ -153,9 +156,13 @@ impl<'s, 'a> Relaxer<'s, 'a> {
         let leads = self.options.iter().enumerate();
         leads
             .map(|(lead, outfits)| {
+                let turn = self.stock.turns[lead];
                 let choice = |outfit: &Outfit| Choice {
                     price: outfit.price,
-                    mass: self.stock.candidate(lead, outfit).mass_kg,
+                    // Of leads that are alike in all else the one whose name comes first is thicker,
+                    // wherever it stands in the file.
+                    mass: self.stock.candidate(lead, outfit).mass_kg
+                        + TURN_KG * turn * outfit.rung as f64,
                 };
                 outfits.iter().map(choice).collect()
             })

@@ -8,7 +8,7 @@ use rust_decimal::Decimal;
 
 use super::support::{Planned, WORKSHOP, files};
 
-fn demos_and_odd_jobs() -> Vec<Planned> {
+fn demos_and_odd_jobs() -> Vec<&'static Planned> {
     let mut paths = files("templates/jobs");
     paths.extend(files("tests/jobs/odd"));
     paths.iter().map(|path| Planned::of_file(path)).collect()

@@ -8,7 +8,7 @@ use longlead::quantity::{Current, Duration};
 
 use super::support::{Planned, WORKSHOP, files, root};
 
-fn demos_and_odd_jobs() -> Vec<Planned> {
+fn demos_and_odd_jobs() -> Vec<&'static Planned> {
     let mut paths = files("templates/jobs");
     paths.extend(files("tests/jobs/odd"));
     paths.extend(files("tests/jobs/traps"));

@@ -79,7 +79,7 @@ fn a_battery_loses_inside_what_lies_between_open_circuit_and_terminals() {
 #[test]
 fn a_sensitive_load_has_its_ground_held_against_the_engine() {
     let path = super::support::root().join("templates/jobs/patrol-pickup.toml");
-    let operation = Planned::of_file(&path).plan.operation;
+    let operation = &Planned::of_file(&path).plan.operation;
     for state in &operation.states {
         let sensitive = state.ledger.loads.iter().filter(|load| load.sensitive);
         for load in sensitive {

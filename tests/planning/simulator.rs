@@ -20,7 +20,7 @@ fn every_network_agrees_with_the_circuit_simulator() {
         let name = path.file_stem().unwrap().to_str().unwrap();
         let expected = root().join(format!("tests/simulator/expected/{name}.json"));
         let expected: Volts = serde_json::from_str(&fs::read_to_string(expected).unwrap()).unwrap();
-        let operation = Planned::of_file(&path).plan.operation;
+        let operation = &Planned::of_file(&path).plan.operation;
         assert_eq!(operation.states.len(), expected.len(), "{name}");
         for state in &operation.states {
             let simulated = &expected[&state.name];

@@ -1,8 +1,9 @@
 //! Plans made from the files of the tree.
 
+use std::collections::BTreeMap;
 use std::fs;
 use std::path::{Path, PathBuf};
-use std::sync::LazyLock;
+use std::sync::{LazyLock, Mutex, OnceLock};
 
 use longlead::catalog::{self, Catalog};
 use longlead::diagnostic::{Sources, render};
@@ -61,8 +62,17 @@ pub struct Planned {
 }
 
 impl Planned {
-    pub fn of_file(path: &Path) -> Self {
-        Self::of_text(&fs::read_to_string(path).unwrap())
+    /// The plan of a file, made once for all tests.
+    pub fn of_file(path: &Path) -> &'static Self {
+        static MADE: Mutex<BTreeMap<PathBuf, &'static OnceLock<Planned>>> =
+            Mutex::new(BTreeMap::new());
+        let cell = {
+            let mut made = MADE.lock().unwrap();
+            *made
+                .entry(path.to_owned())
+                .or_insert_with(|| Box::leak(Box::default()))
+        };
+        cell.get_or_init(|| Self::of_text(&fs::read_to_string(path).unwrap()))
     }
 
     pub fn of_text(text: &str) -> Self {

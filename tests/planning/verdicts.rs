@@ -52,7 +52,7 @@ fn judge(path: &Path) {
 #[test]
 fn the_demo_jobs_are_ready_to_build() {
     for path in files("templates/jobs") {
-        let plan = Planned::of_file(&path).plan;
+        let plan = &Planned::of_file(&path).plan;
         assert_eq!(
             plan.status(),
             Status::Ready,

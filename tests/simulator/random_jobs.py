@@ -1,10 +1,15 @@
 #!/usr/bin/env python3
-"""Writes 60 random jobs into tests/simulator/jobs: rings, parallel leads, two batteries, body
-return with bonds, alternators at their limit, loads of every kind, and in the last ten converters
-too. The seed is fixed, so the same files come out every time."""
+"""Writes random jobs: rings, parallel leads, two batteries, body return with bonds, alternators at
+their limit, loads of every kind, and converters in the fiftieth to the fifty-ninth.
+
+    random_jobs.py                 writes 60 into tests/simulator/jobs
+    random_jobs.py FOLDER COUNT    writes so many into a folder
+
+Each job has a seed of its own, so the same files come out every time."""
 
 import pathlib
 import random
+import sys
 
 FOLDER = pathlib.Path(__file__).parent / "jobs"
 CHEMISTRIES = ["flooded", "absorbed glass mat", "gel", "lithium iron phosphate"]
@@ -173,11 +178,13 @@ def job(seed: int, converters: int = 0) -> str:
 
 
 def main() -> None:
-    FOLDER.mkdir(exist_ok=True)
-    for seed in range(50):
-        (FOLDER / f"random-{seed:02}.toml").write_text(job(seed))
-    for seed in range(50, 60):
-        (FOLDER / f"random-{seed:02}.toml").write_text(job(seed, 1 + seed % 3))
+    folder = pathlib.Path(sys.argv[1]) if len(sys.argv) > 1 else FOLDER
+    count = int(sys.argv[2]) if len(sys.argv) > 2 else 60
+    folder.mkdir(exist_ok=True)
+    for seed in range(count):
+        converters = 1 + seed % 3 if 50 <= seed < 60 else 0
+        text = job(seed, converters) if converters else job(seed)
+        (folder / f"random-{seed:02}.toml").write_text(text)
 
 
 if __name__ == "__main__":
