@@ -9,7 +9,7 @@ use longlead::job::Job;
 use longlead::plan::wiring;
 use longlead::{circuit, protection, route, sizing};
 
-use crate::timing::{PROGRAM, exponent, median, peak_mib, process, timed};
+use crate::timing::{PROGRAM, exponent, median, process_with_peak, timed};
 use crate::tree::{self, LEADS_OF_A_BUS};
 use crate::workshop::{catalog, job, scratch};
 
@@ -24,6 +24,7 @@ const LONG_ENOUGH: Duration = Duration::from_secs(10);
 struct Turn {
     stages: [f64; 4],
     command: f64,
+    peak_mib: Option<f64>,
 }
 
 impl Turn {
@@ -76,15 +77,20 @@ fn line(leads: usize, catalog: &Catalog) -> (f64, f64) {
     let began = Instant::now();
     let mut turns = Vec::new();
     while turns.is_empty() || (turns.len() < MOST_TURNS && began.elapsed() < LONG_ENOUGH) {
+        let stages = stages(&job, catalog);
+        let (command, peak_mib) = process_with_peak(&mut check());
         turns.push(Turn {
-            stages: stages(&job, catalog),
-            command: process(&mut check()),
+            stages,
+            command,
+            peak_mib,
         });
     }
     let stage = |index: usize| median(turns.iter().map(|turn| turn.stages[index]).collect());
     let pipeline = median(turns.iter().map(Turn::pipeline).collect());
     let command = median(turns.iter().map(|turn| turn.command).collect());
-    let memory = peak_mib(&mut check()).map_or("?".to_owned(), |mib| format!("{mib:.1}"));
+    let peaks = turns.iter().filter_map(|turn| turn.peak_mib);
+    let memory = peaks.reduce(f64::max);
+    let memory = memory.map_or("?".to_owned(), |mib| format!("{mib:.1}"));
     println!(
         "{leads:5}  {:5}  {:8.2}  {:9.2}  {:13.2}  {:12.2}  {:11.2}  {:8.1}  {memory:>9}",
         turns.len(),

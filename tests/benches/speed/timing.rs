@@ -34,24 +34,26 @@ pub fn works(command: &mut Command) -> bool {
         .is_ok_and(|status| status.success())
 }
 
-/// Most memory that a command holds at once, in MiB; `None` where the system does not tell.
-pub fn peak_mib(command: &mut Command) -> Option<f64> {
-    let mut child = command
+/// Seconds that a command takes, and the most memory that it holds at once, in MiB; `None` where
+/// the system does not tell.
+pub fn process_with_peak(command: &mut Command) -> (f64, Option<f64>) {
+    command
         .stdin(Stdio::null())
         .stdout(Stdio::null())
-        .stderr(Stdio::null())
-        .spawn()
-        .unwrap();
-    let status = format!("/proc/{}/status", child.id());
-    let mut peak = None;
-    while child.try_wait().unwrap().is_none() {
-        let text = fs::read_to_string(&status).unwrap_or_default();
-        let line = text.lines().find_map(|line| line.strip_prefix("VmHWM:"));
-        let kib = line.and_then(|line| line.trim().trim_end_matches(" kB").parse::<f64>().ok());
-        peak = kib.map(|kib| kib / 1024.0).or(peak);
-        sleep(Duration::from_micros(500));
-    }
-    peak
+        .stderr(Stdio::null());
+    timed(|| {
+        let mut child = command.spawn().unwrap();
+        let status = format!("/proc/{}/status", child.id());
+        let mut peak = None;
+        while child.try_wait().unwrap().is_none() {
+            let text = fs::read_to_string(&status).unwrap_or_default();
+            let line = text.lines().find_map(|line| line.strip_prefix("VmHWM:"));
+            let kib = line.and_then(|line| line.trim().trim_end_matches(" kB").parse::<f64>().ok());
+            peak = kib.map(|kib| kib / 1024.0).or(peak);
+            sleep(Duration::from_micros(500));
+        }
+        peak
+    })
 }
 
 /// The middle of some figures.
