@@ -11,6 +11,9 @@ pub fn limited_feed(job: &Job, lead: LeadId) -> Option<Current> {
     if job.lead(lead).polarity != Polarity::Positive {
         return None;
     }
+    if job.alternators.is_empty() && job.converters.is_empty() {
+        return None;
+    }
     let groups = job.groups();
     let group = groups[job.lead(lead).from.0];
     let mut batteries = job.batteries.iter();

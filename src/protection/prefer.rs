@@ -2,7 +2,7 @@
 
 use super::choose::{Pick, Why};
 use super::judge::judge;
-use super::selectivity::{Alone, next_to};
+use super::selectivity::{Alone, Selectivity, between, next_to};
 use super::watch::Watch;
 use crate::catalog::{Protective, RoughPrices};
 use crate::check::HAIR;
@@ -16,17 +16,16 @@ const SAME_PRICE: f64 = 1.05;
 /// Puts another device of the same price in the place of one where more pairs become selective.
 /// It loses no more voltage, so that no load gets less.
 pub fn selective(wiring: &Wiring<'_>, picks: &mut [Pick<'_>]) {
-    let mut alone = pairs_alone(wiring, picks);
+    let mut known = all_pairs(wiring, picks);
     let prices = wiring.catalog.rough_prices();
     for index in 0..picks.len() {
         for device in equals(wiring, &prices, &picks[index]) {
             let before = std::mem::replace(&mut picks[index].best.device, device);
-            let now = pairs_alone(wiring, picks);
-            if now <= alone {
+            let Some(now) = more_alone(wiring, picks, index, &known) else {
                 picks[index].best.device = before;
                 continue;
-            }
-            alone = now;
+            };
+            known = now;
             let pick = &mut picks[index];
             pick.best.checks = judge(&device, &pick.task);
             pick.best.why = Why::OpensAlone;
@@ -55,17 +54,64 @@ fn equals<'a>(
     others.copied().collect()
 }
 
-/// How many pairs of devices one behind the other are selective at every short.
-fn pairs_alone(wiring: &Wiring<'_>, picks: &[Pick<'_>]) -> usize {
+/// Two devices one behind the other: the lead of the one nearer to the source, and the other.
+type Pair = (LeadId, Selectivity);
+
+/// All pairs with the devices as picked, where more of them are selective than of the known ones.
+/// The pairs that one device is in are looked at first: most devices better none of these.
+fn more_alone(
+    wiring: &Wiring<'_>,
+    picks: &[Pick<'_>],
+    changed: usize,
+    known: &[Pair],
+) -> Option<Vec<Pair>> {
+    let lead = picks[changed].id;
+    let is_own = |(upstream, pair): &&Pair| *upstream == lead || pair.downstream == lead;
+    let own: Vec<&Pair> = known.iter().filter(is_own).collect();
+    let before = own.iter().filter(|pair| is_alone(pair)).count();
+    if before == own.len() {
+        return None;
+    }
+    let now = watching(wiring, picks, |watch| {
+        let pairs = own.iter();
+        let again = pairs.filter_map(|(upstream, pair)| between(watch, *upstream, pair.downstream));
+        again.filter(|pair| pair.alone == Alone::Always).count()
+    });
+    if now <= before {
+        return None;
+    }
+    let all = all_pairs(wiring, picks);
+    let count = |pairs: &[Pair]| pairs.iter().filter(|pair| is_alone(pair)).count();
+    (count(&all) > count(known)).then_some(all)
+}
+
+/// Whether a pair is selective at every short.
+fn is_alone((_, pair): &Pair) -> bool {
+    pair.alone == Alone::Always
+}
+
+/// Every pair of devices one behind the other.
+fn all_pairs(wiring: &Wiring<'_>, picks: &[Pick<'_>]) -> Vec<Pair> {
+    watching(wiring, picks, |watch| {
+        let leads = picks.iter().map(|pick| pick.id);
+        leads
+            .flat_map(|lead| {
+                next_to(watch, lead)
+                    .into_iter()
+                    .map(move |pair| (lead, pair))
+            })
+            .collect()
+    })
+}
+
+/// Looks at the wiring with the devices as picked.
+fn watching<T>(wiring: &Wiring<'_>, picks: &[Pick<'_>], look: impl FnOnce(&Watch<'_>) -> T) -> T {
     let devices: Vec<(LeadId, Protective<'_>)> = picks
         .iter()
         .map(|pick| (pick.id, pick.best.device))
         .collect();
     let wired = with_devices(wiring, &devices);
-    let watch = Watch::of(&wired, &devices);
-    let leads = devices.iter().map(|(lead, _)| *lead);
-    let pairs = leads.flat_map(|lead| next_to(&watch, lead));
-    pairs.filter(|pair| pair.alone == Alone::Always).count()
+    look(&Watch::of(&wired, &devices))
 }
 
 /// The wiring with the resistances of the devices chosen.

@@ -35,13 +35,14 @@ pub struct Selectivity {
 /// Every device that comes next after that of a lead.
 pub fn next_to(watch: &Watch<'_>, lead: LeadId) -> Vec<Selectivity> {
     let next = watch.downstream(lead).into_iter();
-    next.filter_map(|next| pair(watch, lead, next)).collect()
+    next.filter_map(|next| between(watch, lead, next)).collect()
 }
 
 /// How finely the currents between smallest and largest are looked at.
 const STEPS: i32 = 64;
 
-fn pair(watch: &Watch<'_>, upstream: LeadId, downstream: LeadId) -> Option<Selectivity> {
+/// How the device of a lead stands to that of a lead after it.
+pub fn between(watch: &Watch<'_>, upstream: LeadId, downstream: LeadId) -> Option<Selectivity> {
     let (above, below) = (watch.kept(upstream)?, watch.kept(downstream)?);
     let end = watch.wiring.route.leads[downstream.0].cut();
     let seen = |guard: LeadId, at: Length| {

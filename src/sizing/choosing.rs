@@ -209,7 +209,7 @@ impl<'s, 'a> Choosing<'s, 'a> {
     /// The limits that a choice breaks and that some size would keep.
     pub(super) fn broken(&self, exact: &Exact<'_>, at: &[usize]) -> Vec<Broken> {
         let outfits = chosen(self.options, at);
-        let broken = exact.broken(self.stock, &outfits).into_iter();
+        let broken = exact.broken(self.stock, &outfits);
         broken
             .filter(|broken| match broken {
                 Broken::Overloaded(lead) => !self.lost.overloaded.contains(lead),

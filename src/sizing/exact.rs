@@ -151,26 +151,34 @@ impl<'a> Exact<'a> {
         Guarding::of(&self.wiring, &self.faults, LeadId(lead), duty)
     }
 
-    /// Every limit that is broken.
-    pub fn broken(&self, stock: &Stock<'_>, outfits: &[Outfit]) -> Vec<Broken> {
-        let mut broken = Vec::new();
-        for (lead, outfit) in outfits.iter().enumerate() {
-            let burden = stock.burden(lead, outfit, &self.duties[lead]);
-            if matches!(burden, Burden::Overloaded { .. }) {
-                broken.push(Broken::Overloaded(lead));
-            }
-            if let Some(device) = stock.device(outfit)
-                && !self.task(lead).done_by(device)
-            {
-                broken.push(Broken::Unguarded(lead));
-            }
-        }
+    /// Every limit that is broken: those of the leads in order, then those on volts. Each is only
+    /// worked out when it is asked for.
+    pub fn broken<'e>(
+        &'e self,
+        stock: &'e Stock<'_>,
+        outfits: &'e [Outfit],
+    ) -> impl Iterator<Item = Broken> + 'e {
+        let leads = outfits.iter().enumerate();
+        let of_leads = leads.flat_map(|(lead, outfit)| self.broken_by(stock, lead, outfit));
         let limits = self.volts.limits.iter().enumerate();
-        broken.extend(
-            limits
-                .filter(|(_, limit)| limit.is_broken())
-                .map(|(position, _)| Broken::Volts(position)),
-        );
-        broken
+        let of_volts = limits.filter(|(_, limit)| limit.is_broken());
+        of_leads.chain(of_volts.map(|(position, _)| Broken::Volts(position)))
+    }
+
+    /// What the outfit of one lead breaks.
+    fn broken_by(
+        &self,
+        stock: &Stock<'_>,
+        lead: usize,
+        outfit: &Outfit,
+    ) -> impl Iterator<Item = Broken> + use<> {
+        let burden = stock.burden(lead, outfit, &self.duties[lead]);
+        let overloaded = matches!(burden, Burden::Overloaded { .. });
+        let device = stock.device(outfit);
+        let unguarded = device.is_some_and(|device| !self.task(lead).done_by(device));
+        let overloaded = overloaded.then_some(Broken::Overloaded(lead));
+        overloaded
+            .into_iter()
+            .chain(unguarded.then_some(Broken::Unguarded(lead)))
     }
 }

@@ -42,6 +42,8 @@ pub struct Worths<'s, 'a> {
     pub chosen: &'s Chosen<'a>,
     /// How the harm of each limit answers to each lead's ohms.
     slopes: Vec<Vec<f64>>,
+    /// Number of limits that the choice itself breaks.
+    broken: usize,
 }
 
 impl<'s, 'a> Worths<'s, 'a> {
@@ -51,6 +53,7 @@ impl<'s, 'a> Worths<'s, 'a> {
         let slopes = volts.limits.iter().map(|limit| volts.slopes(limit));
         Self {
             slopes: slopes.collect(),
+            broken: chosen.exact.broken(stock, &chosen.outfits).count(),
             stock,
             chosen,
         }
@@ -143,19 +146,13 @@ impl<'s, 'a> Worths<'s, 'a> {
             let mut outfits = self.chosen.outfits.clone();
             outfits[lead] = option;
             let exact = Exact::of(self.stock, &outfits);
-            let before = self
-                .chosen
-                .exact
-                .broken(self.stock, &self.chosen.outfits)
-                .len();
-            let broken = exact.broken(self.stock, &outfits);
-            if broken.len() <= before {
+            // One more than the choice itself breaks is enough to tell.
+            let broken = exact.broken(self.stock, &outfits).take(self.broken + 1);
+            let broken: Vec<Broken> = broken.collect();
+            if broken.len() <= self.broken {
                 return None;
             }
-            last = broken
-                .into_iter()
-                .next()
-                .map(|broken| self.told(&exact, &broken));
+            last = broken.first().map(|broken| self.told(&exact, broken));
         }
         last
     }

@@ -1,0 +1,86 @@
+//! The whole `check` command beside a general circuit simulator on the same networks.
+//!
+//! The simulator gets the decks of every state and of every worst corner that `check` judges. It
+//! is started once for each deck, as its batch mode is used; what one start with one deck takes
+//! stands in a column of its own.
+
+use std::fs;
+use std::path::{Path, PathBuf};
+use std::process::Command;
+
+use crate::timing::{PROGRAM, median, process, works};
+use crate::workshop::{jobs, name, scratch};
+
+const SIMULATOR: &str = "ngspice";
+const TURNS: usize = 7;
+
+/// Prints a line for each demo job.
+pub fn compare() {
+    println!("`check` beside a circuit simulator ({SIMULATOR} -b, a process for each deck)");
+    if !works(Command::new(SIMULATOR).arg("--version")) {
+        println!("skipped: `{SIMULATOR}` cannot be run");
+        return;
+    }
+    println!("medians of {TURNS} turns; check: the whole command, reading and printing included");
+    println!("job                  decks  check ms  one deck ms  all decks ms  all decks / check");
+    for job in jobs("templates/jobs") {
+        line(&job);
+    }
+}
+
+fn line(job: &Path) {
+    let decks = decks(job);
+    let (mut checks, mut singles, mut wholes) = (Vec::new(), Vec::new(), Vec::new());
+    for _ in 0..TURNS {
+        checks.push(process(Command::new(PROGRAM).arg("check").arg(job)));
+        let simulated = decks
+            .iter()
+            .map(|deck| process(Command::new(SIMULATOR).arg("-b").arg(deck)));
+        let simulated: Vec<f64> = simulated.collect();
+        wholes.push(simulated.iter().sum());
+        singles.extend(simulated);
+    }
+    let (check, whole) = (median(checks), median(wholes));
+    println!(
+        "{:20} {:5}  {:8.1}  {:11.1}  {:12.1}  {:17.1}",
+        name(job),
+        decks.len(),
+        check * 1e3,
+        median(singles) * 1e3,
+        whole * 1e3,
+        whole / check
+    );
+}
+
+/// Writes every deck of a job to a file of its own.
+fn decks(job: &Path) -> Vec<PathBuf> {
+    const START: &str = "* state: ";
+    let mut show = Command::new(PROGRAM);
+    show.args(["show", "circuit"]).arg(job);
+    let shown = show.args(["--as", "spice"]).output().unwrap();
+    let text = String::from_utf8(shown.stdout).unwrap();
+    let mut decks: Vec<String> = Vec::new();
+    for line in text.lines() {
+        if line.starts_with(START) {
+            decks.push(String::new());
+        }
+        if let Some(deck) = decks.last_mut() {
+            deck.push_str(line);
+            deck.push('\n');
+        }
+    }
+    assert!(!decks.is_empty(), "no decks for {}", job.display());
+    let numbered = decks.iter().enumerate();
+    numbered
+        .map(|(number, deck)| {
+            let file = scratch().join(format!("{}-{number}.cir", name(job)));
+            fs::write(&file, deck).unwrap();
+            assert!(
+                works(Command::new(SIMULATOR).arg("-b").arg(&file)),
+                "{SIMULATOR} does not solve {}",
+                file.display()
+            );
+            file
+        })
+        .collect()
+}
