@@ -11,6 +11,8 @@ use super::relax::{Relaxer, Sample};
 use super::search::{Found, Judgement, Work, search, worth_searching};
 use crate::circuit::wiring_loops;
 
+/// Leads to choose for, from which on proof is out of reach and looking is kept short.
+const LARGE: usize = 40;
 /// Corrections of the numbers before the search proper.
 const MOST_CORRECTIONS: usize = 40;
 /// Times that the options are narrowed round a known choice.
@@ -183,7 +185,11 @@ impl<'s, 'a> Choosing<'s, 'a> {
             .filter(|options| options.len() > 1)
             .count();
         // Without rings hardly a choice is turned down by the judge: more looking pays.
-        let nodes = if self.ringed { 40_000 } else { 400_000 };
+        let nodes = if self.ringed || auto > LARGE {
+            40_000
+        } else {
+            400_000
+        };
         Work {
             nodes: nodes / auto.max(12),
             judged: if auto <= 12 {

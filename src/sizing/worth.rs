@@ -6,6 +6,8 @@ use super::carry::Burden;
 use super::choose::Chosen;
 use super::exact::{Broken, Exact, VoltLimit};
 use super::outfit::{Outfit, Stock};
+use crate::check::HAIR;
+use crate::circuit::Guarding;
 use crate::quantity::ConductorSize;
 
 /// What the next thinner size of a lead does.
@@ -40,6 +42,8 @@ pub struct Worths<'s, 'a> {
     pub stock: &'s Stock<'a>,
     /// The choice.
     pub chosen: &'s Chosen<'a>,
+    /// The task of each lead's device.
+    tasks: Vec<Option<Guarding<'s>>>,
     /// How the harm of each limit answers to each lead's ohms.
     slopes: Vec<Vec<f64>>,
     /// Number of limits that the choice itself breaks.
@@ -53,6 +57,12 @@ impl<'s, 'a> Worths<'s, 'a> {
         let slopes = volts.limits.iter().map(|limit| volts.slopes(limit));
         Self {
             slopes: slopes.collect(),
+            tasks: (0..chosen.outfits.len())
+                .map(|lead| {
+                    let guarded = chosen.outfits[lead].device.is_some();
+                    guarded.then(|| chosen.exact.task(lead))
+                })
+                .collect(),
             broken: chosen.exact.broken(stock, &chosen.outfits).count(),
             stock,
             chosen,
@@ -75,8 +85,42 @@ impl<'s, 'a> Worths<'s, 'a> {
         }
         let more = self.ohm(lead, &thin) - self.ohm(lead, now);
         self.first_broken(lead, more)
+            .or_else(|| self.unguarded(lead, &thin))
             .or_else(|| self.broken_exactly(lead, rung))
             .unwrap_or(Thinner::NoCheaper)
+    }
+
+    /// The device that a thinner cable would no longer be guarded by, the shorts being as they are.
+    fn unguarded(&self, lead: usize, thin: &Outfit) -> Option<Thinner> {
+        let allowed = self.stock.candidate(lead, thin).allowed.current;
+        let stands = self.stock.withstands(lead, thin);
+        let told = |what: String| Thinner::Breaks { what, left: None };
+        self.tasks.iter().enumerate().find_map(|(id, task)| {
+            let task = task.as_ref()?;
+            let mut conductors = task.conductors.iter();
+            let conductor = conductors.find(|conductor| conductor.lead.0 == lead)?;
+            let device = self.stock.device(&self.chosen.outfits[id])?;
+            let name = &self.stock.job.leads[id].name;
+            let most = allowed.a() * task.rules.protection_most.value.fraction();
+            if conductor.ampacity.a().is_finite() && device.rating.a() > most * (1.0 + HAIR) {
+                return Some(told(format!(
+                    "the {:.0} A device of `{name}` would be too large for it: {most:.0} A at most",
+                    device.rating.a()
+                )));
+            }
+            if task.is_self_limited() {
+                return None;
+            }
+            let opens = device
+                .in_air(task.demand.cold)
+                .opens_within(task.fault_far)?;
+            let amps = task.fault_far.a() * conductor.share;
+            (amps * amps * opens.s() > stands).then(|| {
+                told(format!(
+                    "a dead short of {amps:.0} A would harm it before the device of `{name}` opens"
+                ))
+            })
+        })
     }
 
     /// Whether every limit on volts that is kept stays kept with another cable.
@@ -127,6 +171,11 @@ impl<'s, 'a> Worths<'s, 'a> {
 
     /// What a thinner size breaks, each of its devices worked out exactly.
     fn broken_exactly(&self, lead: usize, rung: usize) -> Option<Thinner> {
+        /// In larger jobs what the choice's own figures do not tell stays untold.
+        const MOST_LEADS: usize = 80;
+        if self.chosen.outfits.len() > MOST_LEADS {
+            return None;
+        }
         let same = |outfit: &&Outfit| outfit.rung == rung;
         let options: Vec<Outfit> = self.chosen.options[lead]
             .iter()
