@@ -3,6 +3,7 @@
 
 #![allow(clippy::unwrap_used, clippy::panic, missing_docs)]
 
+mod bundles;
 mod bytes;
 mod command;
 mod completeness;

@@ -63,6 +63,8 @@ pub struct LeadView {
     pub thicker: Option<ThickerView>,
     /// The same in a sentence.
     pub thicker_told: String,
+    /// What clamps of its own would save, in a sentence, where they save anything.
+    pub split_told: Option<String>,
     /// Rough price with its ends and device.
     pub price: f64,
     /// Currency of the rough prices.
@@ -207,6 +209,10 @@ pub fn views(context: Context<'_>) -> Vec<LeadView> {
                 thinner: sized.thinner.clone(),
                 thicker: sized.thicker.as_ref().map(thicker_view),
                 thicker_told: thicker::told(context, sized.lead.0),
+                split_told: sized
+                    .split
+                    .as_ref()
+                    .map(|split| thicker::split_told(context, split)),
                 price: sized.price,
                 currency: job.currency.code().to_owned(),
                 ambient_c: way.ambient.c(),

@@ -1,6 +1,7 @@
-//! What one size thicker costs and brings, in a sentence.
+//! What one size thicker costs and brings, and what lying alone would save, in sentences.
 
 use super::build::Context;
+use crate::sizing::Split;
 
 /// What can be said of the next thicker cable of a lead, by position.
 pub fn told(context: Context<'_>, lead: usize) -> String {
@@ -36,5 +37,20 @@ pub fn told(context: Context<'_>, lead: usize) -> String {
     format!(
         "{opening} costs about {cost} and brings {}.",
         thicker.brings
+    )
+}
+
+/// What clamps of its own would save a lead.
+pub fn split_told(context: Context<'_>, split: &Split) -> String {
+    let currency = context.job.currency.code();
+    let opening = if split.needed {
+        "Among the cables that lie with it, it is overloaded; by itself"
+    } else {
+        "The cables that lie with it keep it warm; by itself"
+    };
+    format!(
+        "{opening}, on clamps of its own (`own_clamps = true`), {} would do: about {:.2} {currency} \
+         less for the lead, {:.2} {currency} for {} clamps more.",
+        split.size, split.saves, split.clamps_cost, split.clamps
     )
 }
