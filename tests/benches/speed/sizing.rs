@@ -71,7 +71,9 @@ fn solver_seconds(python: &str, file: &Path) -> Result<f64, String> {
     script.arg(root().join(SCRIPT)).arg(PROGRAM);
     let output = script.arg("--time").arg(file).output().unwrap();
     let text = String::from_utf8_lossy(&output.stdout);
-    text.trim().parse().map_err(|_| {
+    // The solver names itself first; the figure is the last thing said.
+    let last = text.lines().last().unwrap_or_default();
+    last.trim().parse().map_err(|_| {
         let said = String::from_utf8_lossy(&output.stderr);
         said.lines().last().unwrap_or("nothing said").to_owned()
     })
