@@ -96,7 +96,7 @@ fn stops_engine(wiring: &Wiring<'_>) -> bool {
 /// The first load that any of the sources still feeds with every master switch open, and the
 /// source. A converter whose input is fed feeds what is at its output.
 fn still_fed<'a>(job: &'a Job, sources: &[Poles<'a>]) -> Option<(&'a str, &'a str)> {
-    let groups = groups_without_masters(job);
+    let groups = job.groups_through(|device| !device.given.master);
     let joined = |a: TerminalId, b: TerminalId| groups[a.0] == groups[b.0];
     let mut feeding = sources.to_vec();
     let mut passed = vec![false; job.converters.len()];
@@ -115,21 +115,4 @@ fn still_fed<'a>(job: &'a Job, sources: &[Poles<'a>]) -> Option<(&'a str, &'a st
         }
     }
     None
-}
-
-/// For each terminal a number that it shares with those that are joined to it while every master
-/// switch is open.
-fn groups_without_masters(job: &Job) -> Vec<usize> {
-    let leads = job.leads.iter().map(|lead| (lead.from, lead.to));
-    let bonds = job.bonds.iter().map(|bond| (bond.from, bond.to));
-    let devices = job.devices.iter().filter(|device| !device.given.master);
-    let devices = devices.map(|device| (device.input, device.output));
-    let mut groups: Vec<usize> = (0..job.terminals.len()).collect();
-    for (a, b) in leads.chain(bonds).chain(devices) {
-        let (kept, lost) = (groups[a.0], groups[b.0]);
-        for group in groups.iter_mut().filter(|group| **group == lost) {
-            *group = kept;
-        }
-    }
-    groups
 }

@@ -174,15 +174,23 @@ impl Network {
 
     /// The pairs of nodes that something joins.
     pub fn pairs(&self) -> impl Iterator<Item = (usize, usize)> {
-        let branches = self.branches.iter();
-        let sources = self.sources.iter();
         let draws = self.draws.iter();
         let converters = self.converters.iter();
-        branches
-            .map(|branch| (branch.from, branch.to))
-            .chain(sources.map(|source| (source.positive, source.negative)))
+        self.conductor_pairs()
+            .chain(self.source_pairs())
             .chain(draws.map(|draw| (draw.positive, draw.negative)))
             .chain(converters.flat_map(|converter| [converter.input, converter.output]))
+    }
+
+    /// The pairs of nodes that conductors join.
+    pub fn conductor_pairs(&self) -> impl Iterator<Item = (usize, usize)> {
+        self.branches.iter().map(|branch| (branch.from, branch.to))
+    }
+
+    /// The poles of every battery and alternator.
+    pub fn source_pairs(&self) -> impl Iterator<Item = (usize, usize)> {
+        let sources = self.sources.iter();
+        sources.map(|source| (source.positive, source.negative))
     }
 
     /// The pairs of nodes between which a converter passes power on without joining them.
@@ -336,4 +344,38 @@ impl Network {
 /// A network cannot hold a resistance of nothing; a microohm is less than any joint has.
 fn at_least_something(ohm: f64) -> f64 {
     ohm.max(1e-6)
+}
+
+#[cfg(test)]
+impl Network {
+    /// Batteries (node, volts, ohms) against node 0, the common return, and branches (from, to,
+    /// ohms); no loads.
+    pub fn of_figures(
+        nodes: usize,
+        sources: &[(usize, f64, f64)],
+        branches: &[(usize, usize, f64)],
+    ) -> Self {
+        let branch = |(from, to, ohm): &(usize, usize, f64)| Branch {
+            owner: BranchOwner::Fault,
+            from: *from,
+            to: *to,
+            ohm: *ohm,
+        };
+        let source = |(node, volts, ohm): &(usize, f64, f64)| Source {
+            name: String::new(),
+            positive: *node,
+            negative: 0,
+            volts: *volts,
+            ohm: *ohm,
+            limit_a: None,
+        };
+        Self {
+            nodes,
+            branches: branches.iter().map(branch).collect(),
+            sources: sources.iter().map(source).collect(),
+            draws: Vec::new(),
+            converters: Vec::new(),
+            floor_v: 1.0,
+        }
+    }
 }

@@ -5,7 +5,7 @@ use super::network::{Branch, Network};
 use super::solve::Solver;
 use super::sparse::Transfer;
 use super::wiring::Wiring;
-use crate::job::{LeadId, TerminalId};
+use crate::job::{LeadId, TerminalId, joined};
 use crate::quantity::Length;
 
 /// A network solved once for all shorts: the volts before the short, over the resistance that the
@@ -48,13 +48,14 @@ impl Shorts {
     }
 
     fn new(network: Network, scales: Vec<Scale>) -> Self {
+        let joins = network.conductor_pairs().chain(network.source_pairs());
         let solver = Solver::of(&network);
         let solution = solver.solve(&network);
         Self {
             transfer: solver.transfer(&network, &solution),
             volts: solution.volts,
             scales,
-            parts: parts(&network),
+            parts: joined(network.nodes, joins),
             network,
         }
     }
@@ -160,27 +161,6 @@ impl Shorts {
         let branch = self.network.branches.get(lead.0);
         branch.map_or(0.0, |branch| branch.ohm)
     }
-}
-
-/// Which connected part each node belongs to, by the least node in it.
-fn parts(network: &Network) -> Vec<usize> {
-    let branches = network.branches.iter();
-    let sources = network.sources.iter();
-    let joins: Vec<(usize, usize)> = branches
-        .map(|branch| (branch.from, branch.to))
-        .chain(sources.map(|source| (source.positive, source.negative)))
-        .collect();
-    let mut parts: Vec<usize> = (0..network.nodes).collect();
-    let mut changed = true;
-    while changed {
-        changed = false;
-        for (a, b) in &joins {
-            let least = parts[*a].min(parts[*b]);
-            changed |= parts[*a] != least || parts[*b] != least;
-            (parts[*a], parts[*b]) = (least, least);
-        }
-    }
-    parts
 }
 
 #[cfg(test)]

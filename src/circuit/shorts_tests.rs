@@ -3,32 +3,10 @@
 use proptest::prelude::*;
 
 use super::*;
-use crate::circuit::network::{BranchOwner, Source};
 
 /// Node 0 is the return. Every branch is one metre long.
 fn shorts(nodes: usize, sources: &[(usize, f64, f64)], branches: &[(usize, usize, f64)]) -> Shorts {
-    let branch = |(from, to, ohm): &(usize, usize, f64)| Branch {
-        owner: BranchOwner::Fault,
-        from: *from,
-        to: *to,
-        ohm: *ohm,
-    };
-    let source = |(node, volts, ohm): &(usize, f64, f64)| Source {
-        name: String::new(),
-        positive: *node,
-        negative: 0,
-        volts: *volts,
-        ohm: *ohm,
-        limit_a: None,
-    };
-    let network = Network {
-        nodes,
-        branches: branches.iter().map(branch).collect(),
-        sources: sources.iter().map(source).collect(),
-        draws: Vec::new(),
-        converters: Vec::new(),
-        floor_v: 6.0,
-    };
+    let network = Network::of_figures(nodes, sources, branches);
     let scales = branches.iter().map(|(.., ohm)| Scale::of_one_metre(*ohm));
     Shorts::new(network, scales.collect())
 }

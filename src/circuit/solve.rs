@@ -7,6 +7,7 @@
 use super::bridges::bridges;
 use super::network::{DrawKind, Network};
 use super::sparse::{Elimination, Factors, Matrix, Transfer};
+use crate::job::joined;
 
 /// Volts of every node.
 #[derive(Debug, Clone)]
@@ -52,7 +53,7 @@ impl Solver {
             references,
             is_reference,
             is_bridge: bridges_of(network),
-            conductors: conductors(network),
+            conductors: joined(network.nodes, network.conductor_pairs()),
         }
     }
 
@@ -202,15 +203,13 @@ fn size_of(residual: &[f64]) -> f64 {
 
 /// Loads of fixed current or power let no other current pass, and so close no ring.
 fn bridges_of(network: &Network) -> Vec<bool> {
-    let branches = network.branches.iter();
-    let sources = network.sources.iter();
     let ohms = network.draws.iter();
     let ohms = ohms.filter(|draw| matches!(draw.kind, DrawKind::Ohms(_)));
     let outputs = network.converters.iter().map(|converter| converter.output);
-    let pairs: Vec<(usize, usize)> = branches
-        .map(|branch| (branch.from, branch.to))
+    let pairs: Vec<(usize, usize)> = network
+        .conductor_pairs()
         .chain(outputs)
-        .chain(sources.map(|source| (source.positive, source.negative)))
+        .chain(network.source_pairs())
         .chain(ohms.map(|draw| (draw.positive, draw.negative)))
         .collect();
     let mut only_way = bridges(network.nodes, &pairs);
@@ -220,46 +219,20 @@ fn bridges_of(network: &Network) -> Vec<bool> {
 
 /// One node of every connected part: the negative terminal of its first source, else its first node.
 fn references(network: &Network) -> Vec<usize> {
-    let mut root: Vec<usize> = (0..network.nodes).collect();
-    for (a, b) in network.pairs() {
-        let (a, b) = (find(&mut root, a), find(&mut root, b));
-        root[a.max(b)] = a.min(b);
-    }
+    let part = joined(network.nodes, network.pairs());
     let mut chosen: Vec<Option<usize>> = vec![None; network.nodes];
     let preferred = network.sources.iter().map(|source| source.negative);
     let outputs = network.converters.iter();
     let outputs = outputs.map(|converter| converter.output.1);
     for node in preferred.chain(outputs).chain(0..network.nodes) {
-        chosen[find(&mut root, node)].get_or_insert(node);
+        chosen[part[node]].get_or_insert(node);
     }
     let mut references: Vec<usize> = (0..network.nodes)
-        .filter(|node| root[*node] == *node)
-        .filter_map(|part| chosen[part])
+        .filter(|node| part[*node] == *node)
+        .filter_map(|least| chosen[least])
         .collect();
     references.sort_unstable();
     references
-}
-
-/// For each node, the one that stands for all that conductors join to it.
-fn conductors(network: &Network) -> Vec<usize> {
-    let mut root: Vec<usize> = (0..network.nodes).collect();
-    for branch in &network.branches {
-        let (a, b) = (find(&mut root, branch.from), find(&mut root, branch.to));
-        root[a.max(b)] = a.min(b);
-    }
-    (0..network.nodes)
-        .map(|node| find(&mut root, node))
-        .collect()
-}
-
-/// The node that stands for the part of the network that a node is in.
-fn find(root: &mut [usize], mut node: usize) -> usize {
-    while root[node] != node {
-        // Halving the way keeps later searches short.
-        root[node] = root[root[node]];
-        node = root[node];
-    }
-    node
 }
 
 struct System<'a> {

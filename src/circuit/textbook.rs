@@ -4,7 +4,7 @@
 //! Power System Engineering, part II chapter 18 (PSE), worked examples of the numbers given; read
 //! in public transcriptions. Branch resistances are loop values, loads constant currents.
 
-use super::network::{Branch, BranchOwner, Draw, DrawKind, Network, Source};
+use super::network::{Draw, DrawKind, Network, Source};
 use super::solve::Solver;
 use crate::job::LoadId;
 
@@ -15,42 +15,18 @@ fn volts(
     branches: &[(usize, usize, f64)],
     loads: &[(usize, f64)],
 ) -> Vec<f64> {
-    let network = Network {
-        nodes,
-        branches: branches
-            .iter()
-            .map(|(from, to, ohm)| Branch {
-                owner: BranchOwner::Fault,
-                from: *from,
-                to: *to,
-                ohm: *ohm,
-            })
-            .collect(),
-        sources: sources
-            .iter()
-            .map(|(node, volts, ohm)| Source {
-                name: String::new(),
-                positive: *node,
-                negative: 0,
-                volts: *volts,
-                ohm: *ohm,
-                limit_a: None,
-            })
-            .collect(),
-        draws: loads
-            .iter()
-            .map(|(node, amps)| Draw {
-                load: LoadId(0),
-                name: String::new(),
-                positive: *node,
-                negative: 0,
-                kind: DrawKind::Amps(*amps),
-                supply: 1.0,
-            })
-            .collect(),
-        converters: Vec::new(),
-        floor_v: 1.0,
-    };
+    let mut network = Network::of_figures(nodes, sources, branches);
+    network.draws = loads
+        .iter()
+        .map(|(node, amps)| Draw {
+            load: LoadId(0),
+            name: String::new(),
+            positive: *node,
+            negative: 0,
+            kind: DrawKind::Amps(*amps),
+            supply: 1.0,
+        })
+        .collect();
     let solver = Solver::of(&network);
     let solution = solver.solve(&network);
     assert!(solution.converged);

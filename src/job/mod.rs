@@ -6,12 +6,14 @@
 mod charger_file;
 mod file;
 mod id;
+mod joined;
 mod model;
 mod names;
 mod polarity;
 mod protect;
 mod resolve;
 mod rules;
+mod rules_file;
 mod states;
 mod stops;
 mod strings;
@@ -23,6 +25,7 @@ pub use file::{
     BatteryFile, BondFile, BusFile, ChassisFile, DeviceFile, HazardFile, JobFile, LoadFile, Name,
 };
 pub use id::{BatteryId, LeadId, LegId, LoadId, PanelId, PlaceId, SpaceId, TerminalId};
+pub use joined::joined;
 pub use model::{
     Alternator, Battery, Bond, Bus, Chassis, Converter, Demand, Device, Job, Lead, Leg, Load,
     Owner, Panel, Place, Protected, Space, State, Stud, Terminal, Unprotected,

@@ -6,34 +6,9 @@
 use super::model::{Job, Protected, Unprotected};
 use crate::catalog::Polarity;
 
-/// For each terminal the smallest terminal of its group.
-pub fn groups(job: &Job) -> Vec<usize> {
-    let mut root: Vec<usize> = (0..job.terminals.len()).collect();
-    let leads = job.leads.iter().map(|lead| (lead.from, lead.to));
-    let bonds = job.bonds.iter().map(|bond| (bond.from, bond.to));
-    let devices = job
-        .devices
-        .iter()
-        .map(|device| (device.input, device.output));
-    for (a, b) in leads.chain(bonds).chain(devices) {
-        let (a, b) = (find(&root, a.0), find(&root, b.0));
-        root[a.max(b)] = a.min(b);
-    }
-    (0..root.len())
-        .map(|terminal| find(&root, terminal))
-        .collect()
-}
-
-fn find(root: &[usize], mut terminal: usize) -> usize {
-    while root[terminal] != terminal {
-        terminal = root[terminal];
-    }
-    terminal
-}
-
 /// Gives every lead its side, and with it its need of protection.
 pub fn settle(job: &mut Job) {
-    let groups = groups(job);
+    let groups = job.groups();
     let positive: Vec<usize> = job
         .terminals
         .iter()

@@ -1,6 +1,6 @@
 //! The job's own figures in place of a setting's rules.
 
-use super::file::RulesFile;
+use super::rules_file::RulesFile;
 use crate::catalog::{Basis, Cited, RuleSet};
 use crate::diagnostic::{Diagnostic, Problem};
 use crate::quantity::{ConductorSize, Length, Ratio, Resistance, TemperatureDifference, Voltage};

@@ -2,7 +2,6 @@
 
 use super::id::{BatteryId, TerminalId};
 use super::model::{Battery, Job};
-use super::polarity;
 
 /// Batteries joined positive to negative, the lowest first; often one alone.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -16,11 +15,6 @@ pub struct BatteryString {
 }
 
 impl Job {
-    /// For each terminal the smallest terminal of those that leads, bonds and devices join to it.
-    pub fn groups(&self) -> Vec<usize> {
-        polarity::groups(self)
-    }
-
     /// The battery behind an id.
     pub fn battery(&self, id: BatteryId) -> &Battery {
         &self.batteries[id.0]

@@ -7,7 +7,6 @@ use crate::catalog::Polarity;
 use crate::diagnostic::{Diagnostic, Span};
 use crate::job::id::TerminalId;
 use crate::job::model::Owner;
-use crate::job::polarity;
 
 /// A thing with two poles.
 struct Poles<'a> {
@@ -58,7 +57,7 @@ fn loads(job: &Job) -> impl Iterator<Item = Poles<'_>> {
 
 /// A converter whose input is joined to its output would feed itself.
 pub fn no_converter_is_bridged(job: &Job, mistakes: &mut Vec<Diagnostic>) {
-    let groups = polarity::groups(job);
+    let groups = job.groups();
     for converter in &job.converters {
         if groups[converter.input.0] == groups[converter.output.0] {
             let name = &converter.given.name.value;
@@ -74,7 +73,7 @@ pub fn no_converter_is_bridged(job: &Job, mistakes: &mut Vec<Diagnostic>) {
 
 /// Both poles of one thing in one conductor group are a dead short; told once a group.
 pub fn nothing_is_shorted(job: &Job, mistakes: &mut Vec<Diagnostic>) {
-    let groups = polarity::groups(job);
+    let groups = job.groups();
     let mut told = BTreeSet::new();
     for item in sources(job).into_iter().chain(loads(job)) {
         let group = groups[item.positive.0];
@@ -94,7 +93,7 @@ pub fn nothing_is_shorted(job: &Job, mistakes: &mut Vec<Diagnostic>) {
 
 /// A bus is on the side of the sources that its polarity says.
 pub fn buses_keep_their_side(job: &Job, mistakes: &mut Vec<Diagnostic>) {
-    let groups = polarity::groups(job);
+    let groups = job.groups();
     for bus in &job.buses {
         let fed = |pole: Polarity| {
             job.terminals.iter().enumerate().any(|(index, terminal)| {
@@ -124,7 +123,7 @@ pub fn buses_keep_their_side(job: &Job, mistakes: &mut Vec<Diagnostic>) {
 
 /// Both sides of every load are joined to a source.
 pub fn loads_are_fed(job: &Job, mistakes: &mut Vec<Diagnostic>) {
-    let groups = polarity::groups(job);
+    let groups = job.groups();
     let sources = sources(job);
     if job.batteries.is_empty() && job.alternators.is_empty() {
         if let Some(load) = job.loads.first() {
