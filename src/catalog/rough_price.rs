@@ -9,9 +9,11 @@ use super::{Catalog, Pack, Protective};
 pub struct RoughPrices<'a>(BTreeMap<&'a str, f64>);
 
 impl RoughPrices<'_> {
-    /// The price of a part; infinite where nobody offers it.
+    /// The price of a part; more than any that is offered where nobody offers it.
     pub fn of(&self, part: &str) -> f64 {
-        self.0.get(part).copied().unwrap_or(f64::INFINITY)
+        const NOT_OFFERED: f64 = 1e5;
+        let price = self.0.get(part).copied();
+        price.unwrap_or(NOT_OFFERED).min(NOT_OFFERED)
     }
 
     /// The price of a device with its holder.

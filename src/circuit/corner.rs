@@ -235,11 +235,7 @@ impl Corners {
         let leads = network.branches.iter().enumerate();
         leads
             .take_while(|(_, branch)| matches!(branch.owner, BranchOwner::Lead(_)))
-            .map(|(index, branch)| {
-                let amps = (solution.volts[branch.from] - solution.volts[branch.to]) / branch.ohm;
-                let own = f64::from(u8::from(quantity == Quantity::Through(index)));
-                (answer[branch.from] - answer[branch.to] - own) * amps / branch.ohm
-            })
+            .map(|(index, _)| branch_slope(network, &solution.volts, &answer, quantity, index))
             .collect()
     }
 
@@ -264,16 +260,7 @@ impl Corners {
         let answer = solver.answer(network, solution, &quantity.weights(network));
         let volts = &solution.volts;
         let slope = |figure: Figure| match figure {
-            Figure::BranchOhm(index) => {
-                let branch = &network.branches[index];
-                let amps = (volts[branch.from] - volts[branch.to]) / branch.ohm;
-                let own = if quantity == Quantity::Through(index) {
-                    1.0
-                } else {
-                    0.0
-                };
-                (answer[branch.from] - answer[branch.to] - own) * amps / branch.ohm
-            }
+            Figure::BranchOhm(index) => branch_slope(network, volts, &answer, quantity, index),
             Figure::SourceVolts(index) | Figure::SourceOhm(index) => {
                 let source = &network.sources[index];
                 let reach = answer[source.positive] - answer[source.negative];
@@ -369,6 +356,21 @@ impl Corners {
         });
         self.found.len() - 1
     }
+}
+
+/// How a quantity answers to the resistance of a branch, per ohm; `answer` is how it answers to a
+/// current put in at each node.
+fn branch_slope(
+    network: &Network,
+    volts: &[f64],
+    answer: &[f64],
+    quantity: Quantity,
+    index: usize,
+) -> f64 {
+    let branch = &network.branches[index];
+    let amps = (volts[branch.from] - volts[branch.to]) / branch.ohm;
+    let own = f64::from(u8::from(quantity == Quantity::Through(index)));
+    (answer[branch.from] - answer[branch.to] - own) * amps / branch.ohm
 }
 
 /// The end that leaves loads fewer volts.

@@ -68,7 +68,7 @@ pub fn run(wiring: &Wiring<'_>) -> Vec<Corners> {
 }
 
 /// Leads through which current has another way in some state, in order.
-pub fn wiring_loops(runs: &[Corners]) -> impl Iterator<Item = usize> {
+pub fn wiring_loops(runs: &[Corners]) -> Vec<usize> {
     let leads = runs
         .first()
         .map_or(0, |run| run.solved.temperatures_c.len());
@@ -76,8 +76,7 @@ pub fn wiring_loops(runs: &[Corners]) -> impl Iterator<Item = usize> {
         let mut runs = runs.iter();
         runs.any(|run| !run.solved.solver.is_bridge(lead))
     };
-    let found: Vec<usize> = (0..leads).filter(|lead| looped(*lead)).collect();
-    found.into_iter()
+    (0..leads).filter(|lead| looped(*lead)).collect()
 }
 
 /// Solves every state of the job and judges its voltages.

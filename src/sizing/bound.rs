@@ -4,7 +4,7 @@
 //! gives a sum that no allowed choice can undercut. The rates that give the largest such sum are
 //! climbed to by the subgradient method with Polyak's steps.
 
-use super::problem::Problem;
+use super::problem::{Limit, Problem, spread};
 
 /// Options of each lead that are still to be had.
 pub type Domains = Vec<Vec<bool>>;
@@ -83,15 +83,8 @@ pub fn climb(
 }
 
 /// Brings the sums of a limit to about one.
-fn scale(limit: &super::problem::Limit) -> f64 {
-    let spread: f64 = limit
-        .terms
-        .iter()
-        .map(|(_, adds)| {
-            let most = adds.iter().copied().fold(f64::NEG_INFINITY, f64::max);
-            most - super::problem::smallest(adds)
-        })
-        .sum();
+fn scale(limit: &Limit) -> f64 {
+    let spread: f64 = limit.terms.iter().map(|(_, adds)| spread(adds)).sum();
     1.0 / spread.max(1e-12)
 }
 

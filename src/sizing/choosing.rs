@@ -51,8 +51,10 @@ impl<'s, 'a> Choosing<'s, 'a> {
             let volts = Volts::of(&stock.wiring(&outfits), &stock.leeway);
             Sample { outfits, volts }
         };
-        let ringed = wiring_loops(&strong.volts.runs).next().is_some();
-        let looped: Vec<usize> = wiring_loops(&strong.volts.runs)
+        let looped = wiring_loops(&strong.volts.runs);
+        let ringed = !looped.is_empty();
+        let looped: Vec<usize> = looped
+            .into_iter()
             .filter(|lead| generous[*lead] != meagre[*lead])
             .take(MOST_LOOPED)
             .collect();
@@ -171,7 +173,7 @@ impl<'s, 'a> Choosing<'s, 'a> {
     }
 
     /// Work for a look that further narrowing may make needless.
-    pub(super) fn little_work(&self) -> Work {
+    fn little_work(&self) -> Work {
         Work {
             nodes: 5000 / self.options.len().max(12),
             judged: 40,
@@ -200,7 +202,7 @@ impl<'s, 'a> Choosing<'s, 'a> {
         }
     }
 
-    pub(super) fn reasons(&self) -> Reasons<'_, 'a> {
+    fn reasons(&self) -> Reasons<'_, 'a> {
         Reasons {
             stock: self.stock,
             options: self.options,
@@ -208,12 +210,12 @@ impl<'s, 'a> Choosing<'s, 'a> {
         }
     }
 
-    pub(super) fn exact(&self, at: &[usize]) -> Exact<'a> {
+    fn exact(&self, at: &[usize]) -> Exact<'a> {
         Exact::of(self.stock, &chosen(self.options, at))
     }
 
     /// The limits that a choice breaks and that some size would keep.
-    pub(super) fn broken(&self, exact: &Exact<'_>, at: &[usize]) -> Vec<Broken> {
+    fn broken(&self, exact: &Exact<'_>, at: &[usize]) -> Vec<Broken> {
         let outfits = chosen(self.options, at);
         let broken = exact.broken(self.stock, &outfits);
         broken

@@ -41,7 +41,8 @@ pub fn narrow(problem: &Problem, domains: &mut Domains, mut changed: Vec<bool>) 
     true
 }
 
-fn least(adds: &[f64], domain: &[bool]) -> f64 {
+/// The least figure of the options that are still to be had.
+pub fn least(adds: &[f64], domain: &[bool]) -> f64 {
     open(adds, domain).fold(f64::INFINITY, f64::min)
 }
 

@@ -101,7 +101,7 @@ impl Lost {
 }
 
 /// The option of each lead that comes first by the resistance of cable and device.
-pub(super) fn by_ohm(
+fn by_ohm(
     stock: &Stock<'_>,
     options: &[Vec<Outfit>],
     before: impl Fn(f64, f64) -> bool,

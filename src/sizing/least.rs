@@ -34,8 +34,7 @@ impl LeastDuties {
         let leads = 0..duties.len();
         let mut carrying: Vec<Vec<usize>> =
             leads.map(|lead| carries(lead, &duties[lead])).collect();
-        let looped: Vec<usize> = wiring_loops(&exact.volts.runs).collect();
-        for lead in looped {
+        for lead in wiring_loops(&exact.volts.runs) {
             let ring = Ring {
                 stock,
                 carrying: &carrying,

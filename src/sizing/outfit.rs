@@ -65,13 +65,12 @@ impl<'a> Stock<'a> {
     pub fn of(job: &'a Job, route: &'a Route, catalog: &'a Catalog) -> Self {
         let pricing = Pricing::of(job, route, catalog);
         let devices = catalog.protective();
-        let price = |device: &Protective<'_>| {
-            let holder = device.holder.map_or(0.0, |row| pricing.part(&row.id));
-            pricing.part(device.part) + holder
-        };
         Self {
             ladders: super::candidates::candidates(job, route, catalog, &pricing),
-            device_prices: devices.iter().map(price).collect(),
+            device_prices: devices
+                .iter()
+                .map(|device| pricing.device(device))
+                .collect(),
             studs: catalog
                 .cables
                 .iter()

@@ -2,13 +2,10 @@
 
 use std::collections::BTreeMap;
 
-use crate::catalog::{Boot, Cable, Catalog, Clamp, Lug, Polarity, RoughPrices, Sleeve};
+use crate::catalog::{Boot, Cable, Catalog, Clamp, Lug, Polarity, Protective, RoughPrices, Sleeve};
 use crate::job::{Job, Lead, LeadId, LegId, Stud};
 use crate::quantity::Thread;
 use crate::route::{EndPoint, Route, Support};
-
-/// Price that stands for a part which nobody offers: more than any that is offered.
-const NOT_OFFERED: f64 = 1e5;
 
 /// Prices the leads of a job.
 #[derive(Debug, Clone)]
@@ -33,21 +30,20 @@ struct EndPrices {
 
 impl EndPrices {
     fn of(cable: &Cable, catalog: &Catalog, prices: &RoughPrices<'_>) -> Self {
-        let price = |id: &str| prices.of(id).min(NOT_OFFERED);
         let outer = cable.outer_diameter;
         let sleeve = |lug: &Lug| {
             let covers = |sleeve: &&Sleeve| sleeve.covers(lug.barrel_outer, outer);
             let sleeves = catalog.sleeves.iter().filter(covers);
-            cheapest(sleeves.map(|sleeve| price(&sleeve.id)))
+            cheapest(sleeves.map(|sleeve| prices.of(&sleeve.id)))
         };
         let takes = |boot: &&Boot| boot.min_cable <= outer && outer <= boot.max_cable;
         let boots = catalog.boots.iter().filter(takes);
         let lugs = catalog.lugs.iter().filter(|lug| lug.fits(cable));
         Self {
             lugs: lugs
-                .map(|lug| (lug.stud, price(&lug.id) + sleeve(lug)))
+                .map(|lug| (lug.stud, prices.of(&lug.id) + sleeve(lug)))
                 .collect(),
-            boot: cheapest(boots.map(|boot| price(&boot.id))),
+            boot: cheapest(boots.map(|boot| prices.of(&boot.id))),
         }
     }
 
@@ -77,16 +73,16 @@ impl<'a> Pricing<'a> {
         }
     }
 
-    /// The price of a part, for comparing.
-    pub fn part(&self, id: &str) -> f64 {
-        self.prices.of(id).min(NOT_OFFERED)
+    /// The price of a device with its holder, for comparing.
+    pub fn device(&self, device: &Protective<'_>) -> f64 {
+        self.prices.of_device(device)
     }
 
     /// The price of a lead made of a cable: the metres to cut, a lug, sleeve and boot for every end
     /// on a stud, and the clamps on legs that no other lead shares.
     pub fn lead(&self, id: LeadId, lead: &Lead, cable: &Cable) -> f64 {
         let way = &self.route.leads[id.0];
-        let metres = self.part(&cable.id) * way.cut().m();
+        let metres = self.prices.of(&cable.id) * way.cut().m();
         let ends = way
             .sections
             .iter()
@@ -125,7 +121,7 @@ impl<'a> Pricing<'a> {
     pub fn clamp(&self, cable: &Cable) -> f64 {
         let grips = |clamp: &&Clamp| clamp.grips(cable.outer_diameter);
         let clamps = self.catalog.clamps.iter().filter(grips);
-        cheapest(clamps.map(|clamp| self.part(&clamp.id)))
+        cheapest(clamps.map(|clamp| self.prices.of(&clamp.id)))
     }
 
     /// Clamps that a lead would need to be held apart from others, beyond those it has.

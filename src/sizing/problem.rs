@@ -118,7 +118,9 @@ impl Choice {
     }
 }
 
-/// The smallest of some figures.
-pub fn smallest(figures: &[f64]) -> f64 {
-    figures.iter().copied().fold(f64::INFINITY, f64::min)
+/// How far the largest of some figures is from the smallest.
+pub fn spread(figures: &[f64]) -> f64 {
+    let smallest = figures.iter().copied().fold(f64::INFINITY, f64::min);
+    let largest = figures.iter().copied().fold(f64::NEG_INFINITY, f64::max);
+    largest - smallest
 }

@@ -10,7 +10,7 @@ use std::collections::BTreeMap;
 
 use super::exact::{LimitKey, VoltLimit, Volts};
 use super::outfit::{Outfit, Stock};
-use super::problem::{Choice, Limit, Problem, smallest};
+use super::problem::{Choice, Limit, Problem, spread};
 use crate::circuit::{LeadOhms, Wiring};
 use crate::job::{LeadId, Season};
 
@@ -193,8 +193,7 @@ impl<'s, 'a> Relaxer<'s, 'a> {
         for (lead, slope) in slopes.iter().copied().enumerate() {
             let volt = |outfit: &Outfit| slope * self.ohm(lead, outfit, limit.state, slope);
             let adds: Vec<f64> = self.options[lead].iter().map(volt).collect();
-            let most = adds.iter().copied().fold(f64::NEG_INFINITY, f64::max);
-            if most - smallest(&adds) >= LEAST_MOVE_V {
+            if spread(&adds) >= LEAST_MOVE_V {
                 base -= volt(&outfits[lead]);
                 terms.push((lead, adds));
             }

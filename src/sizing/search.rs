@@ -231,8 +231,7 @@ impl Search<'_> {
 fn strike_dear(domains: &mut Domains, bound: &Bound, goal: f64) -> Vec<bool> {
     let mut struck = vec![false; domains.len()];
     for (lead, (domain, ranks)) in domains.iter_mut().zip(&bound.reduced).enumerate() {
-        let open = ranks.iter().zip(domain.iter()).filter(|(_, open)| **open);
-        let floor = open.map(|(rank, _)| *rank).fold(f64::INFINITY, f64::min);
+        let floor = domains::least(ranks, domain);
         for (open, rank) in domain.iter_mut().zip(ranks) {
             if *open && bound.value + rank - floor >= goal {
                 *open = false;
@@ -269,11 +268,8 @@ fn split_pair(pair: &Pair, domains: &Domains, at: &[usize]) -> Option<Split> {
 
 /// The lead that adds most beyond its least adds less, or all the others must.
 fn split_limit(limit: &Limit, domains: &Domains, at: &[usize]) -> Option<Split> {
-    let spare = |(lead, adds): &(usize, Vec<f64>)| {
-        let open = adds.iter().zip(&domains[*lead]).filter(|(_, open)| **open);
-        let least = open.map(|(add, _)| *add).fold(f64::INFINITY, f64::min);
-        adds[at[*lead]] - least
-    };
+    let spare =
+        |(lead, adds): &(usize, Vec<f64>)| adds[at[*lead]] - domains::least(adds, &domains[*lead]);
     let widest = limit
         .terms
         .iter()

@@ -135,15 +135,13 @@ impl<'s, 'a> Worths<'s, 'a> {
     pub fn stands_shorts(&self, lead: usize, rung: usize) -> bool {
         let mut outfits = self.chosen.outfits.clone();
         outfits[lead].rung = rung;
-        let guards = |id: &usize| {
-            let guarded = self.stock.device(&self.chosen.outfits[*id]).is_some();
-            let task = guarded.then(|| self.chosen.exact.task(*id));
-            task.is_some_and(|task| task.conductors.iter().any(|one| one.lead.0 == lead))
-        };
-        let guarding: Vec<usize> = (0..outfits.len()).filter(guards).collect();
         let exact = Exact::of(self.stock, &outfits);
-        let mut tasks = guarding.into_iter();
-        tasks.all(|id| {
+        let guards = |id: &usize| {
+            let mut conductors = self.tasks[*id].iter().flat_map(|task| &task.conductors);
+            conductors.any(|conductor| conductor.lead.0 == lead)
+        };
+        let mut guarding = (0..outfits.len()).filter(guards);
+        guarding.all(|id| {
             let device = self.stock.device(&outfits[id]);
             device.is_none_or(|device| exact.task(id).opened_by(device))
         })
