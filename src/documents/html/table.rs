@@ -8,7 +8,7 @@ use super::{escaped, spans};
 use crate::documents::block::{Align, Column, Span, Table, plain};
 
 /// With more columns than this, a table is stacked on a narrow screen.
-const COLUMNS_SIDE_BY_SIDE: usize = 5;
+const COLUMNS_SIDE_BY_SIDE: usize = 4;
 
 /// A table in its frame.
 pub(super) fn table(content: &Table) -> String {
