@@ -132,6 +132,14 @@ table! {
         self_limiting: Cited<Ratio>,
         /// Whether the device nearest to a fault must open before those nearer to the source.
         selectivity: Cited<bool>,
+        /// Largest device that may stand in for the smallest that will do, in percent of its rating, for losing less voltage or costing less.
+        device_step_up: Cited<Ratio>,
+        /// Longest time that a pre-charge may take.
+        precharge_time: Cited<Duration>,
+        /// Current that a pre-charge resistor in a cure lets through at first.
+        precharge_current: Cited<Current>,
+        /// How far above its rating the model may have a conductor that the table allows.
+        model_doubt: Cited<TemperatureDifference>,
         /// Free height that a battery box must keep over the battery's terminals.
         terminal_headroom: Cited<Length>,
         /// Whether every positive end outside a cover needs a boot; kept as common practice when absent.

@@ -25,17 +25,13 @@ pub struct Carried<'a> {
 /// The table decides what a lead may carry, so that a lead within its table passes here although
 /// the model has it a little above its rating, and the note says so first: the constants of the
 /// model are no better than that, and it reckons a bundle as if every lead in it carried the same.
-/// More than 10 K above the rating the check fails, for then table or job is unsound; insulation
-/// ages twice as fast for each 10 K, by the usual rule of thumb. A lead that the catalog lacks a
-/// figure for is open.
+/// Further above the rating than the setting's `model_doubt` the check fails, for then table or job
+/// is unsound. A lead that the catalog lacks a figure for is open.
 pub fn judge(job: &Job, route: &Route, catalog: &Catalog, carried: &[Carried<'_>]) -> Vec<Check> {
     let each = carried.iter();
     each.map(|carried| one(job, &route.leads[carried.lead.0], catalog, carried))
         .collect()
 }
-
-/// So far above its rating a conductor is in doubt only.
-const DOUBT_K: f64 = 10.0;
 
 fn one(job: &Job, way: &LeadRoute, catalog: &Catalog, carried: &Carried<'_>) -> Check {
     let name = &job.lead(carried.lead).name;
@@ -61,7 +57,7 @@ fn one(job: &Job, way: &LeadRoute, catalog: &Catalog, carried: &Carried<'_>) -> 
         warm,
         model: laid.allowed(cable.rating),
     };
-    let unsound = warm.c() > cable.rating.c() + DOUBT_K;
+    let unsound = warm.c() > cable.rating.c() + job.rules.model_doubt.value.k();
     check.verdict = if unsound {
         Verdict::Fail
     } else {

@@ -1,19 +1,13 @@
 //! Loads with large capacitors: what the inrush does to the devices in its way.
 
 use super::Guard;
-use crate::catalog::{Basis, Cited, Protective};
+use crate::catalog::{Basis, Cited, Protective, RuleSet};
 use crate::check::{Check, CheckRule};
 use crate::circuit::{ChargingLoop, Wiring, charging_loop};
 use crate::job::Load;
 
 /// Time constants after which a capacitor counts as charged: 1 - e^-5, more than 99 %.
 const TIME_CONSTANTS: f64 = 5.0;
-
-/// Current that a resistor in the cure lets through at first. Judgement: little for any contact.
-const GENTLE_A: f64 = 5.0;
-
-/// Longest that somebody waits for a pre-charge before switching on all the same. Judgement.
-const LONGEST_S: f64 = 10.0;
 
 /// Every verdict on loads with a capacitance.
 pub fn judge(wiring: &Wiring<'_>, devices: &[Protective<'_>], guards: &[Guard]) -> Vec<Check> {
@@ -29,15 +23,18 @@ struct Inrush {
     volts: f64,
     /// With the pre-charge resistor, where there is one.
     ohm: f64,
+    /// What a pre-charge resistor in a cure lets through at first.
+    gentle_a: f64,
 }
 
 impl Inrush {
-    fn of(load: &Load, farads: f64, round: &ChargingLoop) -> Self {
+    fn of(load: &Load, farads: f64, round: &ChargingLoop, rules: &RuleSet) -> Self {
         let resistor = load.given.precharge.map_or(0.0, |resistor| resistor.ohm());
         Self {
             farads,
             volts: round.volts,
             ohm: round.ohm + resistor,
+            gentle_a: rules.precharge_current.value.a(),
         }
     }
 
@@ -56,7 +53,7 @@ impl Inrush {
 
     /// What would make it harmless.
     fn cure(&self) -> String {
-        let ohm = self.volts / GENTLE_A;
+        let ohm = self.volts / self.gentle_a;
         format!(
             "pre-charge through {ohm:.1} ohm for {:.1} s (5 RC); the resistor takes {:.0} J",
             TIME_CONSTANTS * ohm * self.farads,
@@ -89,8 +86,8 @@ fn one_load(
         let note = "no battery feeds it straight: the limit of what feeds it limits the inrush";
         return vec![check.with_note(note)];
     };
-    let inrush = Inrush::of(load, farads, &round);
-    let mut checks = vec![time(load, &inrush)];
+    let inrush = Inrush::of(load, farads, &round, &wiring.job.rules);
+    let mut checks = vec![time(load, &inrush, &wiring.job.rules)];
     for guard in guards
         .iter()
         .filter(|guard| round.leads.contains(&guard.lead))
@@ -106,9 +103,9 @@ fn one_load(
 }
 
 /// How long the pre-charge takes; without one, what flows.
-fn time(load: &Load, inrush: &Inrush) -> Check {
-    let practice = "common practice: nobody waits longer for a pre-charge";
-    let limit = physics(LONGEST_S, Basis::CommonPractice, practice);
+fn time(load: &Load, inrush: &Inrush, rules: &RuleSet) -> Check {
+    let rule = &rules.precharge_time;
+    let limit = physics(rule.value.s(), rule.basis, &rule.citation);
     let note = format!(
         "{:.0} A at first, charged within {:.2} s (5 RC)",
         inrush.peak_a(),

@@ -61,6 +61,10 @@ const RULES: &[(&str, &str)] = &[
     ("fault_contact", "'1 mohm'"),
     ("self_limiting", "'120 %'"),
     ("selectivity", "false"),
+    ("device_step_up", "'160 %'"),
+    ("precharge_time", "'10 s'"),
+    ("precharge_current", "'5 A'"),
+    ("model_doubt", "'10 K'"),
 ];
 
 /// What counts on the way.

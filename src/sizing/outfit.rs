@@ -56,10 +56,6 @@ pub struct Tasks<'a> {
     pub thickest: Guarding<'a>,
 }
 
-/// How much larger a device may be for losing less voltage or costing less: a load that draws too
-/// much must still open it. Judgement.
-const LARGEST_STEP_UP: f64 = 1.6;
-
 impl<'a> Stock<'a> {
     /// Looks up cables and devices.
     pub fn of(job: &'a Job, route: &'a Route, catalog: &'a Catalog) -> Self {
@@ -209,6 +205,7 @@ impl<'a> Stock<'a> {
             (0..self.devices.len()).filter(fits).collect()
         };
         let (able, usual) = (able(&tasks.least), able(&tasks.thickest));
+        let step_up = self.job.rules.device_step_up.value.fraction();
         let near = |index: &usize| {
             let device = &self.devices[*index];
             let as_strong = usual
@@ -216,7 +213,7 @@ impl<'a> Stock<'a> {
                 .map(|other| &self.devices[*other])
                 .filter(|other| other.interrupting >= device.interrupting);
             let smallest = as_strong.map(|other| other.rating).reduce(Current::min);
-            smallest.is_none_or(|smallest| device.rating <= smallest * LARGEST_STEP_UP)
+            smallest.is_none_or(|smallest| device.rating <= smallest * step_up)
         };
         able.iter().copied().filter(near).collect()
     }
