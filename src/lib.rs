@@ -18,6 +18,7 @@ pub mod circuit;
 pub mod cli;
 pub mod diagnostic;
 pub mod documents;
+pub mod drawings;
 pub mod file;
 pub mod fittings;
 pub mod heat;

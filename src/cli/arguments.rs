@@ -125,6 +125,8 @@ pub enum DocumentName {
     Checks,
     /// The way of every lead, its clamps and panels
     Route,
+    /// Every hole in a panel at its true size
+    Drill,
     /// What to do in which order
     Install,
     /// The whole plan, for programs (json)

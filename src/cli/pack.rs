@@ -1,5 +1,7 @@
 //! Which documents there are, and each in every form.
 
+use std::rc::Rc;
+
 use serde::Serialize;
 
 use super::arguments::{DocumentName, FormName};
@@ -9,6 +11,7 @@ use crate::circuit;
 use crate::documents::pdf::PaperSize;
 use crate::documents::view::PlanView;
 use crate::documents::{self, Form, Label};
+use crate::drawings::{self, Drawing, Scene};
 use crate::plan::{Plan, wiring};
 
 /// A plan with everything that documents are written from.
@@ -19,11 +22,13 @@ pub struct Pack<'a> {
     pub plan: &'a Plan,
     /// The plan as readers see it.
     pub view: PlanView,
+    /// Every drawing.
+    pub drawings: Vec<Rc<Drawing>>,
 }
 
 impl DocumentName {
     /// The documents that people read, in the order of the pack.
-    pub const READ: [Self; 10] = [
+    pub const READ: [Self; 11] = [
         Self::Bill,
         Self::Shopping,
         Self::Cuts,
@@ -33,6 +38,7 @@ impl DocumentName {
         Self::Faults,
         Self::Checks,
         Self::Route,
+        Self::Drill,
         Self::Install,
     ];
 
@@ -48,6 +54,7 @@ impl DocumentName {
             Self::Faults => "Faults",
             Self::Checks => "Checks",
             Self::Route => "Route sheet",
+            Self::Drill => "Drill templates",
             Self::Install => "Install plan",
             Self::Plan => "Plan",
             Self::Circuit => "Circuit",
@@ -68,14 +75,33 @@ impl<'a> Pack<'a> {
     /// The pack of a plan.
     pub fn of(loaded: &'a Loaded, plan: &'a Plan) -> Self {
         let view = PlanView::of(plan, &loaded.job, &loaded.catalog);
-        Self { loaded, plan, view }
+        let scene = Scene {
+            job: &loaded.job,
+            plan,
+            catalog: &loaded.catalog,
+        };
+        let drawings = drawings::all(scene).into_iter().map(Rc::new).collect();
+        Self {
+            loaded,
+            plan,
+            view,
+            drawings,
+        }
     }
 
     /// One document in a form that is made from its template.
     pub fn written(&self, name: DocumentName, form: Form) -> Result<Vec<u8>, CommandError> {
         let label = Label::new(&self.view.title, self.view.status);
-        documents::write(&name.template(), name.title(), &self.view, &label, form)
-            .map_err(|error| CommandError::Machine(format!("error: {error}")))
+        let drawings = &self.drawings;
+        documents::write(
+            &name.template(),
+            name.title(),
+            &self.view,
+            drawings,
+            &label,
+            form,
+        )
+        .map_err(|error| CommandError::Machine(format!("error: {error}")))
     }
 
     /// The rows of a document that has rows.
@@ -106,6 +132,7 @@ impl<'a> Pack<'a> {
             DocumentName::Volts => json(&view.volts),
             DocumentName::Faults => json(&view.faults),
             DocumentName::Checks => json(&view.checks),
+            DocumentName::Drill => json(&view.passages),
             DocumentName::Install => json(&view.steps),
             DocumentName::Circuit => json(&view.states),
         }

@@ -8,6 +8,7 @@ use super::error::CommandError;
 use super::pack::Pack;
 use super::{Outcome, input, output};
 use crate::documents::Form;
+use crate::drawings::svg;
 use crate::plan::Status;
 
 /// Runs the command.
@@ -41,6 +42,10 @@ fn files(pack: &Pack<'_>, options: &PlanOptions) -> Result<Vec<(String, Vec<u8>)
         let csv = pack.csv(name)?;
         files.push((format!("{}.csv", name.file_stem()), csv.into_bytes()));
     }
+    for drawing in &pack.drawings {
+        let text = svg::file(drawing);
+        files.push((format!("drawings/{}.svg", drawing.name), text.into_bytes()));
+    }
     let plan = pack.json(DocumentName::Plan)?;
     files.push(("plan.json".to_owned(), plan.into_bytes()));
     files.push(("circuit.spice".to_owned(), pack.decks(None)?.into_bytes()));
@@ -61,9 +66,11 @@ fn write(folder: &Path, files: &[(String, Vec<u8>)], replace: bool) -> Result<()
             there.join(", ")
         )));
     }
-    std::fs::create_dir_all(folder).map_err(|error| CommandError::writing(folder, &error))?;
     for (name, bytes) in files {
-        output::write_new(&folder.join(name), bytes, replace)?;
+        let path = folder.join(name);
+        let within = path.parent().unwrap_or(folder);
+        std::fs::create_dir_all(within).map_err(|error| CommandError::writing(within, &error))?;
+        output::write_new(&path, bytes, replace)?;
     }
     Ok(())
 }

@@ -3,8 +3,12 @@
 //! It holds what a printed page can show and nothing about how it was worked
 //! out, so a writer has nothing left to compute.
 
+use std::rc::Rc;
+
+use crate::drawings::Drawing;
+
 /// A finished document, ready for any of the writers.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Document {
     /// Heads every printed page and names the file for a reader program.
     pub title: String,
@@ -13,7 +17,7 @@ pub struct Document {
 }
 
 /// One piece of a document that stands on its own line.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq)]
 pub enum Block {
     /// A heading; level 1 is the largest.
     Heading {
@@ -32,6 +36,8 @@ pub enum Block {
     TickList(Vec<TickItem>),
     /// A warning that must not be read past.
     Caution(Vec<Block>),
+    /// A picture.
+    Drawing(Rc<Drawing>),
     /// A line across the page.
     Rule,
     /// What follows starts on a new page where there are pages.
@@ -68,7 +74,7 @@ pub enum Align {
 }
 
 /// A bulleted or numbered list.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct List {
     /// The number of the first item, or none for bullets.
     pub start: Option<u64>,
@@ -87,7 +93,7 @@ impl List {
 }
 
 /// One thing to tick off.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct TickItem {
     /// Whether the box is printed with its tick already in place.
     pub ticked: bool,

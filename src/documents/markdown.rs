@@ -6,17 +6,26 @@
 
 use super::block::{Align, Block, Column, Document, List, Style, Table, Text, TickItem, push};
 use super::escape;
+use crate::drawings::Drawing;
 use pulldown_cmark::{Alignment, Event, HeadingLevel, OffsetIter, Options, Parser, Tag, TagEnd};
 use std::iter::Peekable;
+use std::rc::Rc;
 
 /// Reads a Markdown text as a document.
 ///
 /// A thematic break drawn with hyphens (`---`) is a line across the page; one
 /// drawn with asterisks (`***`) starts a new page.
 pub fn parse(title: &str, markdown: &str) -> Document {
+    parse_illustrated(title, markdown, &[])
+}
+
+/// Reads a Markdown text as a document; a paragraph that is a picture (`![words](drawings/NAME.svg)`)
+/// becomes the drawing of that name, and its words alone where there is none.
+pub fn parse_illustrated(title: &str, markdown: &str, drawings: &[Rc<Drawing>]) -> Document {
     let options = Options::ENABLE_TABLES | Options::ENABLE_TASKLISTS;
     let mut reader = Reader {
         source: markdown,
+        drawings,
         events: Parser::new_ext(markdown, options)
             .into_offset_iter()
             .peekable(),
@@ -32,6 +41,7 @@ pub fn parse(title: &str, markdown: &str) -> Document {
 /// to and including its end.
 struct Reader<'source> {
     source: &'source str,
+    drawings: &'source [Rc<Drawing>],
     events: Peekable<OffsetIter<'source>>,
     /// The tick box met in the list item being read.
     box_seen: Option<bool>,
@@ -78,14 +88,25 @@ impl Reader<'_> {
                 blocks.push(Block::Heading { level, text });
             }
             Tag::Paragraph | Tag::CodeBlock(_) | Tag::HtmlBlock => {
+                let drawing = self.drawing_ahead();
                 let text = self.text();
-                blocks.push(Block::Paragraph(text));
+                blocks.push(drawing.map_or(Block::Paragraph(text), Block::Drawing));
             }
             Tag::BlockQuote(_) => blocks.push(Block::Caution(self.blocks())),
             Tag::List(start) => blocks.push(self.list(start)),
             Tag::Table(alignments) => blocks.push(self.table(&alignments)),
             _ => blocks.extend(self.blocks()),
         }
+    }
+
+    /// The drawing that the paragraph being read starts with.
+    fn drawing_ahead(&mut self) -> Option<Rc<Drawing>> {
+        let Some((Event::Start(Tag::Image { dest_url, .. }), _)) = self.events.peek() else {
+            return None;
+        };
+        let name = dest_url.strip_prefix("drawings/")?.strip_suffix(".svg")?;
+        let mut drawings = self.drawings.iter();
+        drawings.find(|drawing| drawing.name == name).cloned()
     }
 
     /// Tells a rule from a page break by the character it is drawn with.

@@ -24,9 +24,11 @@ pub mod terminal;
 pub mod view;
 mod wrap;
 
+use crate::drawings::Drawing;
 use pdf::{PaperSize, PdfError};
 use serde::Serialize;
 use std::fmt;
+use std::rc::Rc;
 use template::TemplateError;
 
 /// What a document is written as.
@@ -107,21 +109,30 @@ impl From<PdfError> for DocumentError {
 
 /// Fills in the template `name` with a view and writes the result in a form.
 ///
+/// A paragraph that is a picture of the name of one of the drawings becomes that drawing.
+///
 /// All forms but the print one are UTF-8 text.
 pub fn write(
     name: &str,
     title: &str,
     view: &impl Serialize,
+    drawings: &[Rc<Drawing>],
     label: &Label,
     form: Form,
 ) -> Result<Vec<u8>, DocumentError> {
     let filled = template::render(name, view)?;
-    written(&filled, title, label, form)
+    written(&filled, title, drawings, label, form)
 }
 
 /// Writes filled-in Markdown in a form.
-fn written(filled: &str, title: &str, label: &Label, form: Form) -> Result<Vec<u8>, DocumentError> {
-    let document = markdown::parse(title, filled);
+fn written(
+    filled: &str,
+    title: &str,
+    drawings: &[Rc<Drawing>],
+    label: &Label,
+    form: Form,
+) -> Result<Vec<u8>, DocumentError> {
+    let document = markdown::parse_illustrated(title, filled, drawings);
     Ok(match form {
         Form::Text { width, colour } => terminal::write(&document, width, colour).into_bytes(),
         Form::Markdown => filled.as_bytes().to_vec(),
@@ -149,7 +160,7 @@ mod tests {
         ];
         let label = Label::new("Van", "Draft");
         for (form, start) in forms {
-            let bytes = written("# Cut list\n\nText.\n", "Cut list", &label, form).unwrap();
+            let bytes = written("# Cut list\n\nText.\n", "Cut list", &[], &label, form).unwrap();
             assert!(bytes.starts_with(start.as_bytes()), "{form:?}");
         }
     }
@@ -157,7 +168,7 @@ mod tests {
     #[test]
     fn an_unknown_document_is_named_in_the_error() {
         let label = Label::new("Van", "Draft");
-        let error = write("cut_lisst", "Cut list", &(), &label, Form::Html).unwrap_err();
+        let error = write("cut_lisst", "Cut list", &(), &[], &label, Form::Html).unwrap_err();
         assert_eq!(error.to_string(), "there is no document named `cut_lisst`");
     }
 }

@@ -182,6 +182,7 @@ fn guard(wiring: &Wiring<'_>, all: &[Protective<'_>], pick: &Pick<'_>) -> Guard 
         resistance: device.resistance,
         distance: task.distance,
         continuous: task.duty.continuous,
+        pulses: task.duty.pulses.clone(),
         fault_near: task.demand.fault,
         fault_far: task.fault_far,
         opens_within_s: device

@@ -21,6 +21,7 @@ use serde::Serialize;
 
 use crate::catalog::PartKind;
 use crate::check::Check;
+use crate::circuit::Pulse;
 use crate::job::{LeadId, PlaceId};
 use crate::quantity::{Current, Length, Resistance, Thread};
 
@@ -65,6 +66,9 @@ pub struct Guard {
     pub distance: Length,
     /// Largest continuous current through it.
     pub continuous: Current,
+    /// Larger currents that flow for a time.
+    #[serde(skip)]
+    pub pulses: Vec<Pulse>,
     /// Fault current at its own terminals, largest.
     pub fault_near: Current,
     /// Fault current at the far end of the lead, smallest.

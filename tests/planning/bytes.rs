@@ -5,7 +5,7 @@ use longlead::documents::{self, Form, Label};
 
 use super::support::{Planned, root};
 
-const DOCUMENTS: [(&str, &str); 10] = [
+const DOCUMENTS: [(&str, &str); 11] = [
     ("bill_of_materials", "Bill of materials"),
     ("shopping_list", "Shopping list"),
     ("cut_list", "Cut list"),
@@ -15,6 +15,7 @@ const DOCUMENTS: [(&str, &str); 10] = [
     ("faults", "Faults"),
     ("checks", "Checks"),
     ("route_sheet", "Route sheet"),
+    ("drill_templates", "Drill templates"),
     ("install_plan", "Install plan"),
 ];
 
@@ -35,7 +36,15 @@ fn forms() -> [Form; 5] {
 fn written(planned: &Planned, document: (&str, &str), form: Form) -> Vec<u8> {
     let view = planned.view();
     let label = Label::new(&view.title, view.status);
-    documents::write(document.0, document.1, &view, &label, form).unwrap()
+    documents::write(
+        document.0,
+        document.1,
+        &view,
+        &planned.drawings(),
+        &label,
+        form,
+    )
+    .unwrap()
 }
 
 #[test]

@@ -3,11 +3,13 @@
 use std::collections::BTreeMap;
 use std::fs;
 use std::path::{Path, PathBuf};
+use std::rc::Rc;
 use std::sync::{LazyLock, Mutex, OnceLock};
 
 use longlead::catalog::{self, Catalog};
 use longlead::diagnostic::{Sources, render};
 use longlead::documents::view::PlanView;
+use longlead::drawings::{self, Drawing, Scene};
 use longlead::job::{self, Job};
 use longlead::method::StepLibrary;
 use longlead::plan::{self, Inputs, Plan};
@@ -87,6 +89,15 @@ impl Planned {
             library: &WORKSHOP.library,
         });
         Self { job, plan }
+    }
+
+    pub fn drawings(&self) -> Vec<Rc<Drawing>> {
+        let scene = Scene {
+            job: &self.job,
+            plan: &self.plan,
+            catalog: &WORKSHOP.catalog,
+        };
+        drawings::all(scene).into_iter().map(Rc::new).collect()
     }
 
     pub fn view(&self) -> PlanView {

@@ -8,6 +8,7 @@ mod table;
 
 use super::block::{Block, Document, List, Span, Style, TickItem, plain};
 use super::{Label, escape, quantity};
+use crate::drawings::svg;
 
 const STYLE: &str = include_str!("style.css");
 
@@ -50,6 +51,9 @@ fn block(content: &Block) -> String {
                 "<div class=\"caution\" role=\"note\">\n{}</div>\n",
                 blocks(content)
             )
+        }
+        Block::Drawing(drawing) => {
+            format!("<figure>\n{}</figure>\n", svg::element(drawing))
         }
         Block::Rule => "<hr>\n".to_string(),
         Block::PageBreak => "<hr class=\"page\">\n".to_string(),

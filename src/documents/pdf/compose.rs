@@ -1,6 +1,7 @@
 //! Turns the blocks of a document into pieces for the pages.
 
 use super::face::{Face, Faces};
+use super::figure;
 use super::flow::Piece;
 use super::page::{Area, Ink, Item, Mark};
 use super::table;
@@ -94,6 +95,7 @@ fn block_pieces(block: &Block, measure: Measure, faces: &Faces) -> Vec<Piece> {
         Block::List(content) => list(content, measure, faces),
         Block::TickList(items) => tick_list(items, measure, faces),
         Block::Caution(content) => vec![caution(content, measure, faces)],
+        Block::Drawing(drawing) => vec![figure::piece(drawing, measure, faces)],
         Block::Rule => vec![rule(measure)],
         Block::PageBreak => Vec::new(),
     }

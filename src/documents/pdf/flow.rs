@@ -3,7 +3,7 @@
 //! A piece is what stays together: a paragraph, a table row, a caution. Only a
 //! piece taller than a whole page is ever split.
 
-use super::page::{Bookmark, Item, Mark};
+use super::page::{Bookmark, Item};
 use std::rc::Rc;
 
 /// Sums of heights differ in the last digit with the order of adding.
@@ -45,7 +45,7 @@ impl Piece {
 
     /// The lowest cut above `limit` that goes through no text.
     fn cut_above(&self, limit: f32) -> Option<f32> {
-        let is_text = |item: &&Item| !matches!(item.mark, Mark::Fill(_));
+        let is_text = |item: &&Item| item.mark.is_read();
         let goes_through_text = |cut: f32| {
             let hits =
                 |item: &Item| item.area.top < cut - ROUNDING && item.area.bottom() > cut + ROUNDING;
@@ -208,6 +208,7 @@ impl Filler {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::documents::pdf::page::Mark;
     use crate::documents::pdf::page::{Area, Ink};
 
     fn item(top: f32, height: f32, mark: Mark) -> Item {

@@ -10,6 +10,7 @@
 
 mod compose;
 mod face;
+mod figure;
 mod flow;
 mod layout;
 mod outline;

@@ -4,6 +4,10 @@
 
 use super::face::Face;
 
+/// Half the height of a capital, as a part of the letter size: it centres the
+/// words within their line.
+pub(super) const HALF_CAPITAL: f32 = 0.357;
+
 /// A rectangle on the page, in points from the top left corner.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(super) struct Area {
@@ -32,6 +36,16 @@ pub(super) enum Ink {
     Band,
     /// The bar beside a caution.
     Warning,
+    /// Places that stay cool.
+    Cool,
+    /// Places that get warm.
+    Warm,
+    /// Places that get hot.
+    Hot,
+    /// A first line to tell from others.
+    Blue,
+    /// A second line to tell from others.
+    Red,
 }
 
 /// What is printed within an area.
@@ -48,6 +62,22 @@ pub(super) enum Mark {
     Fill(Ink),
     /// A box to be ticked by hand.
     TickBox { ticked: bool },
+    /// A line from point to point, each given from the area's top left corner.
+    Stroke {
+        points: Vec<(f32, f32)>,
+        ink: Ink,
+        width: f32,
+        dashed: bool,
+    },
+    /// A filled polygon, its corners given from the area's top left corner.
+    Shade { points: Vec<(f32, f32)>, ink: Ink },
+}
+
+impl Mark {
+    /// Whether a reader loses something when another mark covers it or a cut goes through it.
+    pub(super) fn is_read(&self) -> bool {
+        matches!(self, Self::Words { .. } | Self::TickBox { .. })
+    }
 }
 
 /// A mark in its place.

@@ -1,15 +1,11 @@
 //! Prints laid-out pages into the operations of a PDF page.
 
 use super::face::Face;
-use super::page::{Area, Ink, Item, Mark, Pages};
+use super::page::{Area, HALF_CAPITAL, Ink, Item, Mark, Pages};
 use printpdf::{
-    Color, FontId, Line, LinePoint, Op, PaintMode, PdfFontHandle, PdfPage, Point, Pt, Rect, Rgb,
-    TextItem, TextMatrix,
+    Color, FontId, Line, LineDashPattern, LinePoint, Op, PaintMode, PdfFontHandle, PdfPage, Point,
+    Polygon, PolygonRing, Pt, Rect, Rgb, TextItem, TextMatrix, WindingOrder,
 };
-
-/// Half the height of a capital, as a part of the letter size: it centres the
-/// words within their line.
-const HALF_CAPITAL: f32 = 0.357;
 
 /// The name of a face's font within the file. It is fixed so that the same
 /// document gives the same bytes.
@@ -62,6 +58,65 @@ fn operations(item: &Item, page_height: f32) -> Vec<Op> {
             },
         ],
         Mark::TickBox { ticked } => tick_box(area, page_height, *ticked),
+        Mark::Stroke {
+            points,
+            ink,
+            width,
+            dashed,
+        } => {
+            let line = Line {
+                points: corners(area, points, page_height),
+                is_closed: false,
+            };
+            vec![
+                Op::SetOutlineColor { col: color(*ink) },
+                Op::SetOutlineThickness { pt: Pt(*width) },
+                Op::SetLineDashPattern {
+                    dash: dashes(*dashed),
+                },
+                Op::DrawLine { line },
+                Op::SetLineDashPattern {
+                    dash: dashes(false),
+                },
+            ]
+        }
+        Mark::Shade { points, ink } => {
+            let ring = PolygonRing {
+                points: corners(area, points, page_height),
+            };
+            let polygon = Polygon {
+                rings: vec![ring],
+                mode: PaintMode::Fill,
+                winding_order: WindingOrder::NonZero,
+            };
+            vec![
+                Op::SetFillColor { col: color(*ink) },
+                Op::DrawPolygon { polygon },
+            ]
+        }
+    }
+}
+
+/// Points of a line or polygon as the format wants them.
+fn corners(area: &Area, points: &[(f32, f32)], page_height: f32) -> Vec<LinePoint> {
+    let placed = points.iter().map(|(right, down)| LinePoint {
+        p: Point {
+            x: Pt(area.left + right),
+            y: Pt(page_height - area.top - down),
+        },
+        bezier: false,
+    });
+    placed.collect()
+}
+
+fn dashes(dashed: bool) -> LineDashPattern {
+    if dashed {
+        LineDashPattern {
+            offset: 0.0,
+            pattern: [5.0, 3.0].into_iter().collect(),
+        }
+    } else {
+        LineDashPattern::default()
     }
 }
 
@@ -108,6 +163,11 @@ fn color(ink: Ink) -> Color {
         Ink::Line => (0.75, 0.75, 0.75),
         Ink::Band => (0.95, 0.95, 0.95),
         Ink::Warning => (0.75, 0.35, 0.0),
+        Ink::Cool => (0.8, 0.88, 0.95),
+        Ink::Warm => (0.98, 0.88, 0.65),
+        Ink::Hot => (0.95, 0.7, 0.6),
+        Ink::Blue => (0.1, 0.4, 0.75),
+        Ink::Red => (0.75, 0.2, 0.05),
     };
     Color::Rgb(Rgb {
         r,

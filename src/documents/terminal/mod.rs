@@ -6,7 +6,7 @@
 mod paint;
 mod table;
 
-use super::block::{Block, Document, List, Style, Text, TickItem, restyled};
+use super::block::{Block, Document, List, Span, Style, Text, TickItem, restyled};
 use super::wrap::wrap;
 use paint::Paint;
 use unicode_width::UnicodeWidthStr;
@@ -49,6 +49,14 @@ fn block_lines(block: &Block, width: usize, paint: Paint) -> Vec<String> {
         Block::List(list) => list_lines(list, width, paint),
         Block::TickList(items) => tick_lines(items, width, paint),
         Block::Caution(blocks) => caution(blocks, width, paint),
+        // A terminal cannot draw: it says where the drawing is.
+        Block::Drawing(drawing) => {
+            let told = format!(
+                "{}: drawings/{}.svg in the pack",
+                drawing.title, drawing.name
+            );
+            paragraph(&vec![Span::new(told, Style::Emphasis)], width, paint)
+        }
         Block::Rule => vec!["─".repeat(width)],
         // A terminal has no pages.
         Block::PageBreak => Vec::new(),

@@ -3,6 +3,7 @@
 use serde::Serialize;
 
 use super::build::{Context, metres};
+use crate::drawings::time_current_name;
 use crate::protection::{Alone, Selectivity};
 
 /// A breaker or fuse.
@@ -38,6 +39,8 @@ pub struct ProtectionView {
     pub cures: Vec<String>,
     /// The devices that come next.
     pub selectivity: Vec<SelectivityView>,
+    /// Name of the drawing of its band, its cable and its faults.
+    pub time_current: String,
 }
 
 /// A device that comes next after another.
@@ -174,6 +177,7 @@ pub fn protection(context: Context<'_>) -> Vec<ProtectionView> {
             withstands_s: guard.withstands_s,
             reason: guard.reason.clone(),
             cures: guard.cures.clone(),
+            time_current: time_current_name(context.job, guard.lead),
             selectivity: guard
                 .selectivity
                 .iter()

@@ -5,6 +5,7 @@ use serde::Serialize;
 use super::build::{Context, metres};
 use super::thicker;
 use crate::check::CheckRule;
+use crate::drawings::strip_map_name;
 use crate::fittings::End;
 use crate::job::{LeadId, PlaceId};
 use crate::route::{LeadRoute, RunnerUp, Section};
@@ -83,6 +84,8 @@ pub struct LeadView {
     pub crossings: Vec<CrossingView>,
     /// The best other way.
     pub runner_up: Option<RunnerUpView>,
+    /// Name of the drawing of its way.
+    pub strip_map: String,
 }
 
 /// One size thicker.
@@ -225,6 +228,7 @@ pub fn views(context: Context<'_>) -> Vec<LeadView> {
                     .runner_up
                     .as_ref()
                     .map(|other| runner_up(context, other)),
+                strip_map: strip_map_name(job, sized.lead),
             }
         })
         .collect()
