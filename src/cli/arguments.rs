@@ -115,6 +115,8 @@ pub enum DocumentName {
     Cuts,
     /// What to crimp how
     Crimps,
+    /// What to write on both ends of every cable
+    Labels,
     /// How thick, and why
     Sizing,
     /// Where the volts go: what every load gets, and what takes the rest
@@ -146,7 +148,7 @@ pub enum FormName {
     Html,
     /// Pages for print
     Pdf,
-    /// Rows for a spreadsheet (bill, cuts and faults)
+    /// Rows for a spreadsheet (bill, cuts, labels and faults)
     Csv,
     /// The data behind it
     Json,

@@ -28,11 +28,12 @@ pub struct Pack<'a> {
 
 impl DocumentName {
     /// The documents that people read, in the order of the pack.
-    pub const READ: [Self; 11] = [
+    pub const READ: [Self; 12] = [
         Self::Bill,
         Self::Shopping,
         Self::Cuts,
         Self::Crimps,
+        Self::Labels,
         Self::Sizing,
         Self::Volts,
         Self::Faults,
@@ -42,6 +43,9 @@ impl DocumentName {
         Self::Install,
     ];
 
+    /// Those that have rows for a spreadsheet.
+    pub const WITH_ROWS: [Self; 4] = [Self::Bill, Self::Cuts, Self::Labels, Self::Faults];
+
     /// Title, which is also the file name with spaces as dashes.
     pub fn title(self) -> &'static str {
         match self {
@@ -49,6 +53,7 @@ impl DocumentName {
             Self::Shopping => "Shopping list",
             Self::Cuts => "Cut list",
             Self::Crimps => "Crimp schedule",
+            Self::Labels => "Labels",
             Self::Sizing => "Sizing report",
             Self::Volts => "Volts",
             Self::Faults => "Faults",
@@ -109,6 +114,7 @@ impl<'a> Pack<'a> {
         let table = match name {
             DocumentName::Bill => documents::rows::bill(&self.view),
             DocumentName::Cuts => documents::rows::cuts(&self.view),
+            DocumentName::Labels => documents::rows::labels(&self.view),
             DocumentName::Faults => documents::rows::faults(&self.view),
             other => return Err(no_such_form(other, FormName::Csv)),
         };
@@ -129,6 +135,7 @@ impl<'a> Pack<'a> {
             DocumentName::Bill | DocumentName::Shopping => json(&view.bill),
             DocumentName::Cuts => json(&view.cuts),
             DocumentName::Crimps | DocumentName::Sizing | DocumentName::Route => json(&view.leads),
+            DocumentName::Labels => json(&view.labels),
             DocumentName::Volts => json(&view.volts),
             DocumentName::Faults => json(&view.faults),
             DocumentName::Checks => json(&view.checks),
@@ -191,9 +198,7 @@ fn no_such_form(name: DocumentName, form: FormName) -> CommandError {
     let forms = match name {
         DocumentName::Plan => "json",
         DocumentName::Circuit => "spice, json",
-        DocumentName::Bill | DocumentName::Cuts | DocumentName::Faults => {
-            "text, md, html, pdf, csv, json"
-        }
+        name if DocumentName::WITH_ROWS.contains(&name) => "text, md, html, pdf, csv, json",
         _ => "text, md, html, pdf, json",
     };
     let title = name.title().to_lowercase();

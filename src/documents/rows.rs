@@ -140,3 +140,29 @@ pub fn cuts(view: &PlanView) -> Rows {
         rows,
     }
 }
+/// Labels, one a row, for a label printer.
+pub fn labels(view: &PlanView) -> Rows {
+    let rows = view.labels.iter().map(|label| {
+        vec![
+            label.lead.clone(),
+            label.cable.clone().unwrap_or_default(),
+            label.here.clone(),
+            label.there.clone(),
+            label.size.clone(),
+            label.protection.clone().unwrap_or_default(),
+            label.text.clone(),
+        ]
+    });
+    Rows {
+        headers: vec![
+            "lead",
+            "cable",
+            "here",
+            "there",
+            "size",
+            "protection",
+            "text",
+        ],
+        rows: rows.collect(),
+    }
+}

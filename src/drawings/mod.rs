@@ -9,11 +9,13 @@ mod spread;
 mod strip_map;
 pub mod svg;
 mod time_current;
+mod volt_ledger;
 
 pub use drill::{DRILL_TEMPLATES, drill_templates};
 pub use shape::{Anchor, Dash, Drawing, Ink, Point, Shape};
 pub use strip_map::{strip_map, strip_map_name};
 pub use time_current::{time_current, time_current_name};
+pub use volt_ledger::{volt_ledger, volt_ledger_name};
 
 use crate::catalog::Catalog;
 use crate::job::Job;
@@ -36,6 +38,8 @@ pub fn all(scene: Scene<'_>) -> Vec<Drawing> {
     let mut drawings: Vec<Drawing> = leads().map(|lead| strip_map(scene, lead)).collect();
     let guards = scene.plan.protection.guards.iter();
     drawings.extend(guards.filter_map(|guard| time_current(scene, guard)));
+    let states = 0..scene.plan.operation.states.len();
+    drawings.extend(states.filter_map(|state| volt_ledger(scene, state)));
     drawings.extend(drill_templates(scene));
     drawings
 }

@@ -4,19 +4,18 @@
 //! holds it; where it lies under the cable's line it opens in time.
 
 use super::shape::{at, dashed, line, words};
-use super::spread::spread;
 use super::{Anchor, Drawing, Ink, Point, Scene, Shape, file_name};
 use crate::job::{Job, LeadId};
 use crate::protection::Guard;
 use crate::quantity::Current;
 
 const WIDTH: f64 = 170.0;
-const HEIGHT: f64 = 112.0;
+const HEIGHT: f64 = 124.0;
 /// The frame of the plot.
 const LEFT: f64 = 20.0;
 const RIGHT: f64 = 118.0;
-const TOP: f64 = 6.0;
-const BOTTOM: f64 = 98.0;
+const TOP: f64 = 18.0;
+const BOTTOM: f64 = 110.0;
 /// Where the words beside the frame start.
 const KEY: f64 = 123.0;
 const PITCH: f64 = 4.4;
@@ -240,27 +239,18 @@ impl Plot {
             .filter(|(amps, _)| (self.least_a..=self.most_a).contains(&amps.a()));
         let mut shown: Vec<_> = shown.collect();
         shown.sort_by(|one, other| one.0.a().total_cmp(&other.0.a()));
-        // Words of two marks that are close stand in different heights.
-        let wanted = vec![TOP + 1.0; shown.len()];
-        let tops = spread(&wanted, &vec![PITCH; shown.len()]);
-        let lift = tops.first().map_or(0.0, |first| TOP + 1.0 - first);
         let mut shapes = Vec::new();
-        for ((current, name), top) in shown.into_iter().zip(tops) {
-            let x = self.across(current.a());
-            let foot = at(x + 1.0, top + lift + PITCH * 0.75);
-            shapes.push(dashed(vec![at(x, TOP), at(x, BOTTOM)], Ink::Black, 0.3));
-            // Close to the right edge the words stand at the left of their line.
-            let (foot, anchor) = if x > RIGHT - 32.0 {
-                (at(x - 1.0, foot.y), Anchor::End)
-            } else {
-                (foot, Anchor::Start)
-            };
-            shapes.push(words(
-                foot,
-                format!("{name} {:.0} A", current.a()),
-                anchor,
+        // The words stand over the frame, those of the leftmost line highest: no other line is
+        // drawn so high that it would cross them.
+        for (row, (current, name)) in shown.into_iter().enumerate() {
+            let (x, foot) = (self.across(current.a()), 4.0 + PITCH * row as f64);
+            shapes.push(dashed(
+                vec![at(x, foot - 3.0), at(x, BOTTOM)],
                 Ink::Black,
+                0.3,
             ));
+            let text = format!("{name} {:.0} A", current.a());
+            shapes.push(words(at(x + 1.0, foot), text, Anchor::Start, Ink::Black));
         }
         shapes
     }

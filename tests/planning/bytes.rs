@@ -5,11 +5,12 @@ use longlead::documents::{self, Form, Label};
 
 use super::support::{Planned, root};
 
-const DOCUMENTS: [(&str, &str); 11] = [
+const DOCUMENTS: [(&str, &str); 12] = [
     ("bill_of_materials", "Bill of materials"),
     ("shopping_list", "Shopping list"),
     ("cut_list", "Cut list"),
     ("crimp_schedule", "Crimp schedule"),
+    ("labels", "Labels"),
     ("sizing_report", "Sizing report"),
     ("volts", "Volts"),
     ("faults", "Faults"),

@@ -7,6 +7,7 @@ mod bundles;
 mod bytes;
 mod command;
 mod completeness;
+mod drawings;
 mod faults;
 mod json;
 mod ledger;

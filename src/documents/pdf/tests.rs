@@ -42,10 +42,7 @@ fn assert_tidy(pages: &Pages, name: &str) {
                 && area.bottom() <= pages.height - margin;
             assert!(inside, "{name}, page {number}: {item:?}");
         }
-        let texts: Vec<&Item> = page
-            .iter()
-            .filter(|item| !matches!(item.mark, Mark::Fill(_)))
-            .collect();
+        let texts: Vec<&Item> = page.iter().filter(|item| item.mark.is_read()).collect();
         for (index, one) in texts.iter().enumerate() {
             for other in &texts[index + 1..] {
                 let apart = right(one) <= other.area.left + 0.05

@@ -1,7 +1,7 @@
 //! From a plan to its view.
 
 use super::{ClimateView, LoosenedView, PlanView, ProofView, TallyView};
-use super::{checks, circuit, faults, fittings, headline, leads, money, steps, volts};
+use super::{checks, circuit, faults, fittings, headline, labels, leads, money, steps, volts};
 use crate::catalog::Catalog;
 use crate::check::Verdict;
 use crate::job::{Job, Units};
@@ -76,6 +76,7 @@ impl PlanView {
                 open: count(Verdict::Open),
             },
             misfits: checks::misfits(context),
+            labels: labels::views(context),
             clamps: fittings::clamps(context),
             passages: fittings::passages(context),
             buses: fittings::buses(context),

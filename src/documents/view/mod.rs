@@ -10,6 +10,7 @@ mod condensed;
 mod faults;
 mod fittings;
 mod headline;
+mod labels;
 mod leads;
 mod money;
 mod steps;
@@ -26,6 +27,7 @@ pub use fittings::{
     BusView, ClampView, EnclosureView, JointView, PassageView, ProtectionView, SelectivityView,
     SleevingView,
 };
+pub use labels::LabelView;
 pub use leads::{LeadView, ThickerView};
 pub use money::{BillView, CutView};
 pub use steps::{BriefStepView, StepGroupView, StepView};
@@ -71,6 +73,8 @@ pub struct PlanView {
     pub tally: TallyView,
     /// What could not be fitted.
     pub misfits: Vec<MisfitView>,
+    /// What is written on both ends of every cable.
+    pub labels: Vec<LabelView>,
     /// Clamps.
     pub clamps: Vec<ClampView>,
     /// Fittings in panels.

@@ -7,6 +7,7 @@ use super::condensed::{self, RowView};
 use super::headline;
 use super::thicker;
 use crate::circuit::{BondFlow, LoadLedger, OtherWay, PartKind, SourceVolts, StateResult};
+use crate::drawings::volt_ledger_name;
 
 /// Where the volts go in every state.
 #[derive(Debug, Clone, Serialize)]
@@ -30,6 +31,8 @@ pub struct VoltsStateView {
     pub loads: Vec<LoadVoltsView>,
     /// Stretches of body that carry current.
     pub bonds: Vec<BondFlow>,
+    /// Name of the drawing of the load that is closest to a limit; none where no load is fed.
+    pub volt_ledger: Option<String>,
 }
 
 /// Where the volts of one load go.
@@ -59,11 +62,14 @@ pub fn view(context: Context<'_>) -> VoltsView {
     let states = context.plan.operation.states.iter();
     VoltsView {
         headline: headline::volts(context),
-        states: states.map(|state| state_view(context, state)).collect(),
+        states: states
+            .enumerate()
+            .map(|(index, state)| state_view(context, index, state))
+            .collect(),
     }
 }
 
-fn state_view(context: Context<'_>, state: &StateResult) -> VoltsStateView {
+fn state_view(context: Context<'_>, index: usize, state: &StateResult) -> VoltsStateView {
     let ledger = &state.ledger;
     let loads = ledger.loads.iter();
     VoltsStateView {
@@ -72,6 +78,11 @@ fn state_view(context: Context<'_>, state: &StateResult) -> VoltsStateView {
         sources: ledger.sources.clone(),
         loads: loads.map(|load| load_view(context, state, load)).collect(),
         bonds: ledger.bonds.clone(),
+        volt_ledger: ledger
+            .loads
+            .iter()
+            .any(|load| load.source.is_some())
+            .then(|| volt_ledger_name(context.job, index)),
     }
 }
 
