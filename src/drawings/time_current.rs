@@ -10,12 +10,12 @@ use crate::protection::Guard;
 use crate::quantity::Current;
 
 const WIDTH: f64 = 170.0;
-const HEIGHT: f64 = 124.0;
+const HEIGHT: f64 = 108.0;
 /// The frame of the plot.
 const LEFT: f64 = 20.0;
 const RIGHT: f64 = 118.0;
 const TOP: f64 = 18.0;
-const BOTTOM: f64 = 110.0;
+const BOTTOM: f64 = 95.0;
 /// Where the words beside the frame start.
 const KEY: f64 = 123.0;
 const PITCH: f64 = 4.4;

@@ -39,7 +39,7 @@ pub(super) fn guards(site: Site<'_>, ledger: &mut Ledger) {
     }
 }
 
-/// Notes two labels for every lead, one near each end.
+/// Notes two labels for every cable of a lead, one near each end.
 pub(super) fn labels(site: Site<'_>, ledger: &mut Ledger) {
     for (id, lead) in site.job.leads() {
         let Some(diameter) = site.diameter(id) else {
@@ -59,7 +59,10 @@ pub(super) fn labels(site: Site<'_>, ledger: &mut Ledger) {
         };
         let rank = |label: &Label| [label.max_cable.mm(), 0.0];
         match choose(&site.catalog.labels, lacks, rank) {
-            Ok(label) => ledger.need(label, 2, format!("both ends of {}", lead.name)),
+            Ok(label) => {
+                let cables = site.route.leads[id.0].sections.len() as u32;
+                ledger.need(label, 2 * cables, format!("both ends of {}", lead.name));
+            }
             Err(nearest) => ledger.misfit(format!("a label for {} cable", mm(diameter)), nearest),
         }
     }
