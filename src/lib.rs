@@ -5,7 +5,7 @@
 //!
 //! ```text
 //! job + shop + catalog -> route -> heat -> circuit -> sizing -> protection
-//!                      -> fittings -> purchase -> method -> documents
+//!                      -> fittings -> purchase -> method -> shopping -> quote -> documents
 //! ```
 //!
 //! [`plan::make`] is that line in one function. Files are read and written only by the command line
@@ -27,8 +27,10 @@ pub mod plan;
 pub mod protection;
 pub mod purchase;
 pub mod quantity;
+pub mod quote;
 pub mod route;
 pub mod shop;
+pub mod shopping;
 pub mod sizing;
 
 pub use cli::run;

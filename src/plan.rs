@@ -12,6 +12,7 @@ use crate::purchase::{self, Purchase};
 use crate::quantity::Resistance;
 use crate::route::{self, Route};
 use crate::shop::ShopFile;
+use crate::shopping::{self, Shopping};
 use crate::sizing::{self, Sizing};
 
 /// Everything that a plan rests on.
@@ -44,6 +45,8 @@ pub struct Plan {
     pub purchase: Purchase,
     /// What to do.
     pub method: Method,
+    /// What to fetch where.
+    pub shopping: Shopping,
     /// The verdicts of all stages.
     pub checks: Vec<Check>,
 }
@@ -82,7 +85,7 @@ impl Plan {
     }
 }
 
-/// Makes a plan: route, sizing, protection, operation, fittings, purchase, method.
+/// Makes a plan: route, sizing, protection, operation, fittings, purchase, method, shopping.
 pub fn make(inputs: Inputs<'_>) -> Plan {
     let Inputs {
         job,
@@ -113,6 +116,7 @@ pub fn make(inputs: Inputs<'_>) -> Plan {
         catalog,
         library,
     );
+    let shopping = shopping::list(&purchase, &method, catalog, library);
     let mut checks = loosened_checks(job);
     checks.extend(route.checks.iter().cloned());
     checks.extend(sizing.checks.iter().cloned());
@@ -126,6 +130,7 @@ pub fn make(inputs: Inputs<'_>) -> Plan {
     checks.extend(operation.checks.iter().cloned());
     checks.extend(fittings.checks.iter().cloned());
     checks.extend(purchase.checks.iter().cloned());
+    checks.extend(shopping.checks.iter().cloned());
     Plan {
         route,
         sizing,
@@ -134,6 +139,7 @@ pub fn make(inputs: Inputs<'_>) -> Plan {
         fittings,
         purchase,
         method,
+        shopping,
         checks,
     }
 }

@@ -6,7 +6,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 /// Modules from first to last; a module may import those before it and itself.
-const ORDER: [&str; 17] = [
+const ORDER: [&str; 19] = [
     "quantity",
     "diagnostic",
     "file",
@@ -22,7 +22,9 @@ const ORDER: [&str; 17] = [
     "fittings",
     "purchase",
     "method",
+    "shopping",
     "plan",
+    "quote",
     "documents",
 ];
 

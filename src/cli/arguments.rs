@@ -5,6 +5,7 @@ use std::path::PathBuf;
 use clap::{Args, Parser, Subcommand, ValueEnum};
 
 use crate::documents::pdf::PaperSize;
+use crate::quantity::{Date, Quantity};
 
 /// Plans the heavy low-voltage cabling of a vehicle, van or boat: routes, sizes, protection, every
 /// lug and clamp, a costed list of parts, cut lengths and an install plan.
@@ -87,12 +88,30 @@ impl From<Paper> for PaperSize {
     }
 }
 
+/// What stands at the head of a quote.
+#[derive(Debug, Args)]
+pub struct QuoteOptions {
+    /// Number of the quote; {year}, {month} and {day} stand for those of its date
+    #[arg(long, value_name = "NUMBER")]
+    pub number: Option<String>,
+    /// Date of the quote, such as 2026-11-25; the last day on which it holds follows from it
+    #[arg(long, value_name = "DATE", value_parser = date)]
+    pub date: Option<Date>,
+}
+
+fn date(text: &str) -> Result<Date, String> {
+    Date::parse(text).map_err(|error| error.to_string())
+}
+
 /// Options of `plan`.
 #[derive(Debug, Args)]
 pub struct PlanOptions {
     /// Files.
     #[command(flatten)]
     pub files: Files,
+    /// Head of the quote.
+    #[command(flatten)]
+    pub quote: QuoteOptions,
     /// The folder to write into
     #[arg(long, value_name = "FOLDER")]
     pub out: Option<PathBuf>,
@@ -111,6 +130,10 @@ pub enum DocumentName {
     Bill,
     /// What to buy, by supplier
     Shopping,
+    /// What it costs the customer
+    Quote,
+    /// What the quote costs the workshop, and what is left
+    Costing,
     /// What to cut from which roll
     Cuts,
     /// What to crimp how
@@ -144,7 +167,7 @@ pub enum FormName {
     Html,
     /// Pages for print
     Pdf,
-    /// Rows for a spreadsheet (bill, cuts and faults)
+    /// Rows for a spreadsheet (bill, shopping, quote, costing, cuts and faults)
     Csv,
     /// The data behind it
     Json,
@@ -161,6 +184,9 @@ pub struct ShowOptions {
     /// Files.
     #[command(flatten)]
     pub files: Files,
+    /// Head of the quote.
+    #[command(flatten)]
+    pub quote: QuoteOptions,
     /// The form to print it in
     #[arg(long = "as", value_enum, value_name = "FORM")]
     pub form: Option<FormName>,

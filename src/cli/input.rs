@@ -25,9 +25,16 @@ pub struct Loaded {
     pub catalog: Catalog,
     /// The steps of the work.
     pub library: StepLibrary,
+    /// The texts of all files, to show mistakes in.
+    sources: Sources,
 }
 
 impl Loaded {
+    /// Mistakes that only a plan brings to light.
+    pub fn mistakes(&self, mistakes: &[Diagnostic]) -> CommandError {
+        shown(mistakes, &self.sources)
+    }
+
     /// Makes the plan.
     pub fn plan(&self) -> Plan {
         plan::make(Inputs {
@@ -63,6 +70,7 @@ pub fn load(files: &Files) -> Result<Loaded, CommandError> {
             shop,
             catalog,
             library,
+            sources,
         }),
         (job, shop) => {
             let mut mistakes: Vec<Diagnostic> = job.err().unwrap_or_default();

@@ -9,6 +9,7 @@ mod output;
 mod pack;
 mod parts;
 mod plan;
+mod quote;
 mod reference;
 mod show;
 

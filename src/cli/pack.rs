@@ -7,9 +7,10 @@ use super::error::CommandError;
 use super::input::Loaded;
 use crate::circuit;
 use crate::documents::pdf::PaperSize;
-use crate::documents::view::PlanView;
-use crate::documents::{self, Form, Label};
+use crate::documents::view::{CostingView, CustomerView, PlanView};
+use crate::documents::{self, Form, Label, quote_rows};
 use crate::plan::{Plan, wiring};
+use crate::quote::{self, Offered, Quote, Request};
 
 /// A plan with everything that documents are written from.
 pub struct Pack<'a> {
@@ -19,13 +20,17 @@ pub struct Pack<'a> {
     pub plan: &'a Plan,
     /// The plan as readers see it.
     pub view: PlanView,
+    /// What a quote is given besides.
+    pub request: Request,
 }
 
 impl DocumentName {
     /// The documents that people read, in the order of the pack.
-    pub const READ: [Self; 10] = [
+    pub const READ: [Self; 12] = [
         Self::Bill,
         Self::Shopping,
+        Self::Quote,
+        Self::Costing,
         Self::Cuts,
         Self::Crimps,
         Self::Sizing,
@@ -36,11 +41,23 @@ impl DocumentName {
         Self::Install,
     ];
 
+    /// Those of them that have rows for a spreadsheet.
+    pub const ROWS: [Self; 6] = [
+        Self::Bill,
+        Self::Shopping,
+        Self::Quote,
+        Self::Costing,
+        Self::Cuts,
+        Self::Faults,
+    ];
+
     /// Title, which is also the file name with spaces as dashes.
     pub fn title(self) -> &'static str {
         match self {
             Self::Bill => "Bill of materials",
             Self::Shopping => "Shopping list",
+            Self::Quote => "Quote",
+            Self::Costing => "Costing",
             Self::Cuts => "Cut list",
             Self::Crimps => "Crimp schedule",
             Self::Sizing => "Sizing report",
@@ -66,15 +83,60 @@ impl DocumentName {
 
 impl<'a> Pack<'a> {
     /// The pack of a plan.
-    pub fn of(loaded: &'a Loaded, plan: &'a Plan) -> Self {
+    pub fn of(loaded: &'a Loaded, plan: &'a Plan, request: Request) -> Self {
         let view = PlanView::of(plan, &loaded.job, &loaded.catalog);
-        Self { loaded, plan, view }
+        Self {
+            loaded,
+            plan,
+            view,
+            request,
+        }
+    }
+
+    /// The price of the plan.
+    fn quote(&self) -> Result<Quote, CommandError> {
+        let Loaded {
+            job,
+            shop,
+            catalog,
+            library,
+            ..
+        } = self.loaded;
+        let offered = [Offered {
+            name: &job.title,
+            note: None,
+            job,
+            plan: self.plan,
+        }];
+        quote::price(&offered, shop, catalog, library, &self.request)
+            .map_err(|mistakes| self.loaded.mistakes(&mistakes))
+    }
+
+    fn customer(&self) -> Result<CustomerView, CommandError> {
+        Ok(CustomerView::of(&self.quote()?, &self.view.title, &self.loaded.shop))
+    }
+
+    fn costing(&self) -> Result<CostingView, CommandError> {
+        Ok(CostingView::of(&self.quote()?, &self.view.title))
     }
 
     /// One document in a form that is made from its template.
     pub fn written(&self, name: DocumentName, form: Form) -> Result<Vec<u8>, CommandError> {
+        match name {
+            DocumentName::Quote => self.filled(name, &self.customer()?, form),
+            DocumentName::Costing => self.filled(name, &self.costing()?, form),
+            _ => self.filled(name, &self.view, form),
+        }
+    }
+
+    fn filled(
+        &self,
+        name: DocumentName,
+        view: &impl Serialize,
+        form: Form,
+    ) -> Result<Vec<u8>, CommandError> {
         let label = Label::new(&self.view.title, self.view.status);
-        documents::write(&name.template(), name.title(), &self.view, &label, form)
+        documents::write(&name.template(), name.title(), view, &label, form)
             .map_err(|error| CommandError::Machine(format!("error: {error}")))
     }
 
@@ -82,6 +144,9 @@ impl<'a> Pack<'a> {
     pub fn csv(&self, name: DocumentName) -> Result<String, CommandError> {
         let table = match name {
             DocumentName::Bill => documents::rows::bill(&self.view),
+            DocumentName::Shopping => documents::rows::shopping(&self.view),
+            DocumentName::Quote => quote_rows::customer(&self.customer()?),
+            DocumentName::Costing => quote_rows::costing(&self.costing()?),
             DocumentName::Cuts => documents::rows::cuts(&self.view),
             DocumentName::Faults => documents::rows::faults(&self.view),
             other => return Err(no_such_form(other, FormName::Csv)),
@@ -100,7 +165,10 @@ impl<'a> Pack<'a> {
                 plan.check_groups.clear();
                 json(&plan)
             }
-            DocumentName::Bill | DocumentName::Shopping => json(&view.bill),
+            DocumentName::Bill => json(&view.bill),
+            DocumentName::Shopping => json(&view.shopping),
+            DocumentName::Quote => json(&self.customer()?),
+            DocumentName::Costing => json(&self.costing()?),
             DocumentName::Cuts => json(&view.cuts),
             DocumentName::Crimps | DocumentName::Sizing | DocumentName::Route => json(&view.leads),
             DocumentName::Volts => json(&view.volts),
@@ -164,9 +232,7 @@ fn no_such_form(name: DocumentName, form: FormName) -> CommandError {
     let forms = match name {
         DocumentName::Plan => "json",
         DocumentName::Circuit => "spice, json",
-        DocumentName::Bill | DocumentName::Cuts | DocumentName::Faults => {
-            "text, md, html, pdf, csv, json"
-        }
+        name if DocumentName::ROWS.contains(&name) => "text, md, html, pdf, csv, json",
         _ => "text, md, html, pdf, json",
     };
     let title = name.title().to_lowercase();

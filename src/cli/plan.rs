@@ -12,6 +12,7 @@ use crate::plan::Status;
 
 /// Runs the command.
 pub fn run(options: &PlanOptions) -> Result<Outcome, CommandError> {
+    let request = options.quote.request()?;
     let loaded = input::load(&options.files)?;
     let Some(folder) = &options.out else {
         return Err(CommandError::Usage(
@@ -21,7 +22,7 @@ pub fn run(options: &PlanOptions) -> Result<Outcome, CommandError> {
         ));
     };
     let plan = loaded.plan();
-    let pack = Pack::of(&loaded, &plan);
+    let pack = Pack::of(&loaded, &plan, request);
     let files = files(&pack, options)?;
     write(folder, &files, options.replace)?;
     output::print(summary(&pack, folder, &files, plan.status()).as_bytes())?;
@@ -37,7 +38,7 @@ fn files(pack: &Pack<'_>, options: &PlanOptions) -> Result<Vec<(String, Vec<u8>)
         let html = pack.written(name, Form::Html)?;
         files.push((format!("{}.html", name.file_stem()), html));
     }
-    for name in [DocumentName::Bill, DocumentName::Cuts, DocumentName::Faults] {
+    for name in DocumentName::ROWS {
         let csv = pack.csv(name)?;
         files.push((format!("{}.csv", name.file_stem()), csv.into_bytes()));
     }

@@ -18,9 +18,10 @@ pub fn run(options: &ShowOptions) -> Result<Outcome, CommandError> {
         let text = "error: --state goes with `show circuit --as spice` alone";
         return Err(CommandError::Usage(text.to_owned()));
     }
+    let request = options.quote.request()?;
     let loaded = input::load(&options.files)?;
     let plan = loaded.plan();
-    let pack = Pack::of(&loaded, &plan);
+    let pack = Pack::of(&loaded, &plan, request);
     let bytes = if (options.document, form) == (DocumentName::Circuit, FormName::Spice) {
         pack.decks(options.state.as_deref())?.into_bytes()
     } else {

@@ -62,6 +62,52 @@ pub fn bill(view: &PlanView) -> Rows {
     }
 }
 
+/// What to fetch, supplier by supplier and aisle by aisle; then the shelf, tools and the rest.
+pub fn shopping(view: &PlanView) -> Rows {
+    let list = &view.shopping;
+    let mut rows = Vec::new();
+    let mut row = |from: &str, aisle: &str, amount: &str, what: &str, part: &str, price: String| {
+        let currency = match price.is_empty() {
+            true => String::new(),
+            false => list.currency.to_string(),
+        };
+        let cells = [from, aisle, amount, what, part, &price, &currency];
+        rows.push(cells.map(str::to_owned).to_vec());
+    };
+    for order in &list.orders {
+        for aisle in &order.aisles {
+            for line in &aisle.lines {
+                let amount = format!("{} × {}", line.packs, line.pack);
+                let price = line.line_total.to_string();
+                row(&order.supplier, &aisle.name, &amount, &line.description, &line.part, price);
+            }
+        }
+        row(&order.supplier, "", "", "delivery", "", order.delivery.to_string());
+    }
+    for item in &list.from_stock {
+        row("shelf", "", &item.amount, &item.description, &item.part, String::new());
+    }
+    for (tools, how) in [(&list.tools_to_buy, "buy"), (&list.tools_to_borrow, "borrow or hire")] {
+        for tool in tools {
+            let price = tool.price.to_string();
+            row(&tool.supplier, how, "1", &tool.description, &tool.part, price);
+        }
+    }
+    for (from, things) in [
+        ("own tools", &list.tools_owned),
+        ("at hand", &list.at_hand),
+        ("easily forgotten", &list.reminders),
+    ] {
+        for thing in things {
+            row(from, "", "", thing, "", String::new());
+        }
+    }
+    Rows {
+        headers: vec!["from", "aisle", "amount", "what", "part", "price", "currency"],
+        rows,
+    }
+}
+
 /// Shorts at the points of every positive lead, with the lead's metres.
 pub fn faults(view: &PlanView) -> Rows {
     let figure = |value: Option<f64>, places: usize| {

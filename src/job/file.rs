@@ -23,6 +23,8 @@ table! {
     pub struct JobFile as "job" {
         /// What the job is, in a line.
         title: String,
+        /// Who took the measurements, for quotes.
+        measured_by: Option<String>,
         /// Units that documents show.
         units: Units = "metric",
         /// Currency of the bill.

@@ -25,7 +25,7 @@ mod work;
 mod write;
 
 pub use embedded::embedded_step_files;
-pub use library::{AccessFile, CautionFile, Per, Stage, StepFile, StepLibrary, StepLibraryFile};
+pub use library::{AccessFile, CautionFile, Per, PhaseFile, Stage, StepFile, StepLibrary, StepLibraryFile};
 pub use load::load;
 
 use serde::Serialize;
@@ -69,6 +69,8 @@ pub struct Step {
     /// Numbers of the steps that must be done first, all smaller than the step's own; what they
     /// need in turn is not repeated.
     pub needs: Vec<usize>,
+    /// Whether it is done at the bench.
+    pub at_bench: bool,
     /// How long it takes, access reckoned in.
     pub minutes: f64,
     /// Tools, in words.

@@ -80,6 +80,7 @@ impl Manuscript<'_> {
                 None => String::new(),
             },
             needs,
+            at_bench: step.bench,
             minutes: self.minutes(step, thing),
             tools: tools::in_words(&self.work, step, &thing.measure),
             parts: parts::in_words(&self.work, share),

@@ -93,13 +93,13 @@ fn exchange(shop: &ShopFile, mistakes: &mut Vec<Diagnostic>) {
     }
 }
 
-/// Amounts that the shop's currency cannot pay.
+/// Amounts of suppliers that the shop's currency cannot pay.
 fn digits(shop: &ShopFile, mistakes: &mut Vec<Diagnostic>) {
     let of_suppliers = shop.supplier.iter().flat_map(|supplier| {
         let amounts = std::iter::once(&supplier.delivery).chain(&supplier.free_from);
         amounts.map(|amount| (amount, supplier.span))
     });
-    for (amount, span) in std::iter::once((&shop.labour_rate, shop.span)).chain(of_suppliers) {
+    for (amount, span) in of_suppliers {
         if !amount.payable_in(shop.currency) {
             let problem = Problem::TooManyDigits {
                 currency: shop.currency,

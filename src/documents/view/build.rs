@@ -1,7 +1,7 @@
 //! From a plan to its view.
 
 use super::{ClimateView, LoosenedView, PlanView, ProofView, TallyView};
-use super::{checks, circuit, faults, fittings, headline, leads, money, steps, volts};
+use super::{checks, circuit, faults, fittings, headline, leads, money, shopping, steps, volts};
 use crate::catalog::Catalog;
 use crate::check::Verdict;
 use crate::job::{Job, Units};
@@ -86,6 +86,7 @@ impl PlanView {
             tools_bill: plan.purchase.tools.clone(),
             tools_owned: plan.purchase.tools_owned.clone(),
             from_stock: plan.purchase.from_stock.clone(),
+            shopping: shopping::view(context),
             cuts: money::cuts(context),
             step_groups: steps::groups(&steps),
             steps,

@@ -21,6 +21,8 @@ use crate::quantity::{Currency, Temperature, Voltage};
 pub struct Job {
     /// What the job is.
     pub title: String,
+    /// Who took the measurements, where the file says.
+    pub measured_by: Option<String>,
     /// Units that documents show.
     pub units: Units,
     /// Currency of the bill.

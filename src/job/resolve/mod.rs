@@ -162,6 +162,7 @@ impl<'a> Resolver<'a> {
         let states = states.map(|state| self.state(state, &loads)).collect();
         Some(Job {
             title: file.title,
+            measured_by: file.measured_by,
             units: file.units,
             currency: file.currency,
             system_voltage: file.system_voltage.value,
