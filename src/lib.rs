@@ -5,7 +5,7 @@
 //!
 //! ```text
 //! job + shop + catalog -> route -> heat -> circuit -> sizing -> protection
-//!                      -> fittings -> purchase -> method -> shopping -> quote -> documents
+//!                      -> fittings -> method -> purchase -> shopping -> quote -> documents
 //! ```
 //!
 //! [`plan::make`] is that line in one function. Files are read and written only by the command line

@@ -85,7 +85,7 @@ impl Plan {
     }
 }
 
-/// Makes a plan: route, sizing, protection, operation, fittings, purchase, method, shopping.
+/// Makes a plan: route, sizing, protection, operation, fittings, method, purchase, shopping.
 pub fn make(inputs: Inputs<'_>) -> Plan {
     let Inputs {
         job,
@@ -100,13 +100,6 @@ pub fn make(inputs: Inputs<'_>) -> Plan {
     let wired = wiring(job, &route, &sizing, Some(&protection), catalog);
     let operation = circuit::operate(&wired);
     let fittings = fittings::fit(job, &route, &sizing, &protection, &operation, catalog);
-    let purchase = purchase::buy(
-        &fittings.needs,
-        &fittings.tools,
-        shop,
-        catalog,
-        job.currency,
-    );
     let method = method::order(
         job,
         &route,
@@ -115,6 +108,13 @@ pub fn make(inputs: Inputs<'_>) -> Plan {
         &fittings,
         catalog,
         library,
+    );
+    let purchase = purchase::buy(
+        &fittings.needs,
+        &method.tools,
+        shop,
+        catalog,
+        job.currency,
     );
     let shopping = shopping::list(&purchase, &method, catalog, library);
     let mut checks = loosened_checks(job);

@@ -43,6 +43,8 @@ use work::Work;
 pub struct Method {
     /// The steps, in order.
     pub steps: Vec<Step>,
+    /// Ids of all tools and dies: those that the fittings chose, then further ones of the steps.
+    pub tools: Vec<String>,
     /// Cautions that hold for the whole work.
     pub cautions: Vec<String>,
     /// Sum of the minutes.

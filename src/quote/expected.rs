@@ -18,10 +18,9 @@ pub struct Expected {
 
 /// The figures of a plan, always the same ones in the same order.
 pub fn expected(offered: &Offered<'_>) -> Vec<Expected> {
-    let figures: [(&'static str, Option<String>); 6] = [
+    let figures: [(&'static str, Option<String>); 5] = [
         ("Volts at the starter while it cranks, at worst", cranking(offered)),
         ("Hottest cable, of what it may have", hottest(offered)),
-        ("Slowest fuse or breaker on a dead short", slowest(offered)),
         ("Positive cable that nothing protects", unprotected(offered)),
         ("Cable in all", cable(offered)),
         ("Checks", checks(offered)),
@@ -50,13 +49,6 @@ fn hottest(offered: &Offered<'_>) -> Option<String> {
     let figures = heat.filter_map(|check| check.value.zip(check.limit));
     let (found, limit) = figures.max_by(|a, b| a.0.total_cmp(&b.0))?;
     Some(format!("{found:.0} of {limit:.0} °C"))
-}
-
-fn slowest(offered: &Offered<'_>) -> Option<String> {
-    let guards = offered.plan.protection.guards.iter();
-    let times = guards.filter_map(|guard| guard.opens_within_s);
-    let slowest = times.max_by(f64::total_cmp)?;
-    Some(format!("{slowest:.2} s"))
 }
 
 fn unprotected(offered: &Offered<'_>) -> Option<String> {

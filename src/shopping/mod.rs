@@ -9,7 +9,7 @@ use std::collections::BTreeSet;
 
 use serde::Serialize;
 
-use crate::catalog::{Catalog, Lending};
+use crate::catalog::{Catalog, Lending, PartKind, ToolUse};
 use crate::check::Check;
 use crate::method::{Method, StepLibrary};
 use crate::purchase::{BillLine, FromStock, Purchase};
@@ -127,24 +127,30 @@ fn aisles(lines: &[&BillLine], catalog: &Catalog) -> Vec<AisleLines> {
     places.into_iter().map(of_place).collect()
 }
 
+/// A die goes the way of its press, which tells why.
 fn tool(line: &BillLine, catalog: &Catalog) -> ToolToGet {
     let row = catalog.lending(&line.part);
+    let own = row.filter(|_| line.kind != PartKind::Die);
     ToolToGet {
         line: line.clone(),
         advice: row.map_or(Lending::Buy, |row| row.advice),
-        reason: row.map(|row| row.reason.clone()),
+        reason: own.map(|row| row.reason.clone()),
     }
 }
 
-/// What steps ask for besides the tools of the catalog, each once.
+/// What steps ask for besides the tools of the catalog, each once: their aids, and tools whose size
+/// only the vehicle tells.
 fn at_hand(method: &Method, library: &StepLibrary) -> Vec<String> {
     let mut things: Vec<String> = Vec::new();
     for step in &method.steps {
         let kind = library.position(&step.kind);
-        let aids = kind.and_then(|kind| library.steps.get(kind)).map(|kind| &kind.aids);
-        for aid in aids.into_iter().flatten() {
-            if !things.contains(aid) {
-                things.push(aid.clone());
+        let kind = kind.and_then(|kind| library.steps.get(kind));
+        let aids = kind.map_or(&[][..], |kind| &kind.aids);
+        let of_any_size = |tool: &&String| ToolUse::WORDS.iter().any(|(word, _)| word == tool);
+        let wanted = step.tools.iter().filter(of_any_size).chain(aids);
+        for thing in wanted {
+            if !things.contains(thing) {
+                things.push(thing.clone());
             }
         }
     }

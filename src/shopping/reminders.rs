@@ -1,5 +1,7 @@
 //! Things that are easily forgotten, chosen by what the job contains.
 
+use std::collections::BTreeMap;
+
 use crate::catalog::{Catalog, Pack, PartKind, Reminder};
 use crate::purchase::{BillLine, Purchase};
 
@@ -34,11 +36,34 @@ fn text(row: &Reminder, lines: &[BillLine]) -> Option<String> {
     let Some(kind) = row.spare_of else {
         return Some(row.text.clone());
     };
-    let mut of_kind: Vec<&BillLine> = lines.iter().filter(|line| line.kind == kind).collect();
-    of_kind.sort_by_key(|line| std::cmp::Reverse(needed(line)));
-    let commonest = of_kind.first()?;
-    let over = held(commonest).saturating_sub(needed(commonest));
-    (over < u64::from(row.spares)).then(|| row.text.replace("{part}", &commonest.description))
+    let of_kind = lines.iter().filter(|line| line.kind == kind);
+    let mut parts: BTreeMap<&str, Spare<'_>> = BTreeMap::new();
+    for line in of_kind {
+        let part = parts.entry(&line.part).or_insert_with(|| Spare::of(line));
+        part.needed += needed(line);
+        part.held += held(line);
+    }
+    // Of equals the first by id.
+    let commonest = parts.values().rev().max_by_key(|part| part.needed)?;
+    let over = commonest.held.saturating_sub(commonest.needed);
+    (over < u64::from(row.spares)).then(|| row.text.replace("{part}", commonest.description))
+}
+
+/// All of one part.
+struct Spare<'a> {
+    description: &'a str,
+    needed: u64,
+    held: u64,
+}
+
+impl<'a> Spare<'a> {
+    fn of(line: &'a BillLine) -> Self {
+        Self {
+            description: &line.description,
+            needed: 0,
+            held: 0,
+        }
+    }
 }
 
 /// Pieces that the job needs of a line.
