@@ -46,11 +46,13 @@ fn parse(text: &str) -> Result<Decimal, QuantityError> {
             units: UNITS.join(", "),
         });
     };
-    let exact = Decimal::from_str_exact(number.trim()).ok();
-    let exact = exact.filter(|percent| percent.normalize().scale() <= DIGITS);
-    let percent = exact.ok_or_else(|| QuantityError::NotExact {
+    let exact = Decimal::from_str_exact(number.trim());
+    let percent = exact.map_err(|_| QuantityError::NotExact {
         text: text.to_owned(),
     })?;
+    if percent.normalize().scale() > DIGITS {
+        return Err(QuantityError::TooFine { digits: DIGITS });
+    }
     // No tax or markup comes near; larger figures are slips and would overflow exact arithmetic.
     if percent > Decimal::ONE_THOUSAND {
         return Err(QuantityError::TooLarge { most: "1000 %" });

@@ -156,9 +156,9 @@ fn no_cost_markup_margin_or_supplier_reaches_the_customer() {
         words.extend(["17.3", "41.7", "23.9", "11.3", "markup", "margin", "supplier", "cost"]);
         let view = CustomerView::of(&quote, "A job", &shop);
         for (form, page) in customer_forms(&view) {
-            let told: Vec<String> = figures(&page).intersection(&secret).cloned().collect();
-            assert!(told.is_empty(), "{form} tells {told:?}");
             let body = page.split("<body").last().unwrap().to_lowercase();
+            let told: Vec<String> = figures(&body).intersection(&secret).cloned().collect();
+            assert!(told.is_empty(), "{form} tells {told:?}");
             for word in &words {
                 assert!(!body.contains(&word.to_lowercase()), "{form} tells {word}");
             }
