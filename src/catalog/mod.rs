@@ -24,6 +24,7 @@ mod protective;
 mod rough_price;
 mod routing;
 mod setting;
+mod supply;
 mod tables;
 
 pub use ampacity::{Allowed, Surroundings};

@@ -176,7 +176,8 @@ fn no_such_form(name: DocumentName, form: FormName) -> CommandError {
     ))
 }
 
-fn json(view: &impl Serialize) -> Result<String, CommandError> {
+/// A view for programs.
+pub fn json(view: &impl Serialize) -> Result<String, CommandError> {
     serde_json::to_string_pretty(view)
         .map(|text| text + "\n")
         .map_err(|error| CommandError::Machine(format!("error: {error}")))

@@ -1,6 +1,7 @@
 //! Rows for a spreadsheet.
 
 use super::view::PlanView;
+use crate::compare::Comparison;
 
 /// A head and its rows.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -136,6 +137,38 @@ pub fn cuts(view: &PlanView) -> Rows {
             "to",
             "routed_length_m",
             "cut_length_m",
+        ],
+        rows,
+    }
+}
+
+/// Every figure of every plan of a comparison.
+pub fn comparison(comparison: &Comparison) -> Rows {
+    let mut rows = Vec::new();
+    for row in &comparison.rows {
+        for (column, cell) in comparison.columns.iter().zip(&row.cells) {
+            rows.push(vec![
+                row.figure.to_string(),
+                row.unit.clone(),
+                column.name.clone(),
+                if column.ready { "yes" } else { "no" }.to_owned(),
+                cell.shown.clone(),
+                cell.differs.clone(),
+                cell.mark.to_string(),
+                cell.at.clone().unwrap_or_default(),
+            ]);
+        }
+    }
+    Rows {
+        headers: vec![
+            "figure",
+            "unit",
+            "plan",
+            "ready",
+            "value",
+            "difference",
+            "mark",
+            "at",
         ],
         rows,
     }
