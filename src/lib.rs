@@ -16,6 +16,7 @@ pub mod catalog;
 pub mod check;
 pub mod circuit;
 pub mod cli;
+pub mod compare;
 pub mod diagnostic;
 pub mod documents;
 pub mod file;

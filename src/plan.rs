@@ -1,5 +1,9 @@
 //! The whole straight line in one function.
 
+mod supply;
+
+use std::collections::BTreeSet;
+
 use crate::catalog::{Basis, Catalog, Cited};
 use crate::check::{Check, CheckRule, Verdict};
 use crate::circuit::{self, Operation, Wiring};
@@ -49,6 +53,8 @@ pub struct Plan {
     pub shopping: Shopping,
     /// The verdicts of all stages.
     pub checks: Vec<Check>,
+    /// Ids of parts that were taken before others, and counted as cheaper than they are.
+    pub preferred: Vec<String>,
 }
 
 /// Whether a plan may be built.
@@ -71,6 +77,14 @@ impl Status {
 }
 
 impl Plan {
+    /// Ids of all parts and tools that it takes, each once.
+    pub fn parts(&self) -> BTreeSet<&str> {
+        let needs = self.fittings.needs.iter().map(|need| need.part.as_str());
+        needs
+            .chain(self.method.tools.iter().map(String::as_str))
+            .collect()
+    }
+
     /// Whether it may be built.
     pub fn status(&self) -> Status {
         let all_pass = self
@@ -85,8 +99,14 @@ impl Plan {
     }
 }
 
-/// Makes a plan: route, sizing, protection, operation, fittings, method, purchase, shopping.
+/// Makes a plan with the parts that can be had.
 pub fn make(inputs: Inputs<'_>) -> Plan {
+    supply::make(inputs)
+}
+
+/// Makes a plan with all parts of the catalog: route, sizing, protection, operation, fittings,
+/// method, purchase, shopping.
+fn straight(inputs: Inputs<'_>) -> Plan {
     let Inputs {
         job,
         shop,
@@ -109,13 +129,7 @@ pub fn make(inputs: Inputs<'_>) -> Plan {
         catalog,
         library,
     );
-    let purchase = purchase::buy(
-        &fittings.needs,
-        &method.tools,
-        shop,
-        catalog,
-        job.currency,
-    );
+    let purchase = purchase::buy(&fittings.needs, &method.tools, shop, catalog, job.currency);
     let shopping = shopping::list(&purchase, &method, catalog, library);
     let mut checks = loosened_checks(job);
     checks.extend(route.checks.iter().cloned());
@@ -141,6 +155,7 @@ pub fn make(inputs: Inputs<'_>) -> Plan {
         method,
         shopping,
         checks,
+        preferred: Vec::new(),
     }
 }
 

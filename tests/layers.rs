@@ -6,7 +6,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 /// Modules from first to last; a module may import those before it and itself.
-const ORDER: [&str; 19] = [
+const ORDER: [&str; 20] = [
     "quantity",
     "diagnostic",
     "file",
@@ -24,6 +24,7 @@ const ORDER: [&str; 19] = [
     "purchase",
     "shopping",
     "plan",
+    "compare",
     "quote",
     "documents",
 ];

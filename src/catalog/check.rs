@@ -21,7 +21,9 @@ pub fn layer(rows: &Catalog) -> Vec<Diagnostic> {
     let texts = rows.quote_texts.iter();
     mistakes.extend(same_place(texts.map(|row| (row.purpose, &row.place))));
     mistakes.extend(same_place(rows.aisles.iter().map(|row| ((), &row.place))));
-    mistakes.extend(same_place(rows.reminders.iter().map(|row| ((), &row.place))));
+    mistakes.extend(same_place(
+        rows.reminders.iter().map(|row| ((), &row.place)),
+    ));
     mistakes
 }
 

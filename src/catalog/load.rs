@@ -6,9 +6,9 @@ use super::offer_check::wrong_offers;
 use super::{
     Aisle, AmpacityTable, AssumptionRow, BatteryTerminal, Boot, Breaker, Bus, Cable, Catalog,
     ChemistryRow, Clamp, Connector, Consumable, Contactor, Curve, Die, Enclosure, Fastener,
-    FeedThrough, Fuse, Grommet, Holder, InstallationRow, InsulationRow, Label, LendingRow, Lug, MaterialRow,
-    PriceGroup, PriceList, QuoteText, Reminder, RoutingRow, RuleSet, Sleeve, Sleeving, StrandingRow, StudRow, Switch, ThreadRow,
-    Tool, Vent, check,
+    FeedThrough, Fuse, Grommet, Holder, InstallationRow, InsulationRow, Label, LendingRow, Lug,
+    MaterialRow, PriceGroup, PriceList, QuoteText, Reminder, RoutingRow, RuleSet, Sleeve, Sleeving,
+    StrandingRow, StudRow, Switch, ThreadRow, Tool, Vent, check,
 };
 use crate::diagnostic::{Diagnostic, SourceId, Sources};
 use crate::file::{Reader, table};

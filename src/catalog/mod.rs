@@ -26,6 +26,7 @@ mod rough_price;
 mod routing;
 mod setting;
 mod shopping;
+mod supply;
 mod tables;
 
 pub use ampacity::{Allowed, Surroundings};

@@ -55,7 +55,9 @@ table! {
 impl Catalog {
     /// The group of a kind of part on a quote, where there is one.
     pub fn price_group(&self, kind: PartKind) -> Option<&PriceGroup> {
-        self.price_groups.iter().find(|row| row.kinds.contains(&kind))
+        self.price_groups
+            .iter()
+            .find(|row| row.kinds.contains(&kind))
     }
 
     /// The texts of a quote for a purpose, in their order.

@@ -8,13 +8,12 @@ use super::{input, output};
 use crate::check::Verdict;
 use crate::documents::Form;
 use crate::plan::Status;
-use crate::quote::Request;
 
 /// Runs the command.
 pub fn run(options: &CheckOptions) -> Result<Outcome, CommandError> {
     let loaded = input::load(&options.files)?;
     let plan = loaded.plan();
-    let mut pack = Pack::of(&loaded, &plan, Request::default());
+    let mut pack = Pack::of(&loaded, &plan);
     if !options.all {
         pack.view
             .checks

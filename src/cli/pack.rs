@@ -5,12 +5,13 @@ use serde::Serialize;
 use super::arguments::{DocumentName, FormName};
 use super::error::CommandError;
 use super::input::Loaded;
+use super::quote::{Beside, offered};
 use crate::circuit;
 use crate::documents::pdf::PaperSize;
 use crate::documents::view::{CostingView, CustomerView, PlanView};
 use crate::documents::{self, Form, Label, quote_rows};
-use crate::plan::{Plan, wiring};
-use crate::quote::{self, Offered, Quote, Request};
+use crate::plan::{Plan, Status, wiring};
+use crate::quote::{self, Quote, Request};
 
 /// A plan with everything that documents are written from.
 pub struct Pack<'a> {
@@ -20,8 +21,10 @@ pub struct Pack<'a> {
     pub plan: &'a Plan,
     /// The plan as readers see it.
     pub view: PlanView,
-    /// What a quote is given besides.
-    pub request: Request,
+    /// Number and date of the quote.
+    request: Request,
+    /// Variants offered beside the plan in the quote.
+    beside: Vec<Beside<'a>>,
 }
 
 impl DocumentName {
@@ -83,17 +86,38 @@ impl DocumentName {
 
 impl<'a> Pack<'a> {
     /// The pack of a plan.
-    pub fn of(loaded: &'a Loaded, plan: &'a Plan, request: Request) -> Self {
+    pub fn of(loaded: &'a Loaded, plan: &'a Plan) -> Self {
         let view = PlanView::of(plan, &loaded.job, &loaded.catalog);
         Self {
             loaded,
             plan,
             view,
-            request,
+            request: Request::default(),
+            beside: Vec::new(),
         }
     }
 
-    /// The price of the plan.
+    /// The same with the head of its quote, and with variants beside the plan.
+    #[must_use]
+    pub fn quoting(self, request: Request, beside: Vec<Beside<'a>>) -> Self {
+        Self {
+            request,
+            beside,
+            ..self
+        }
+    }
+
+    /// Whether the plan, and all that is offered beside it, may be built.
+    pub fn status(&self) -> Status {
+        let plans = self.beside.iter().map(|beside| &beside.plan);
+        let mut plans = plans.chain([self.plan]);
+        match plans.all(|plan| plan.status() == Status::Ready) {
+            true => Status::Ready,
+            false => Status::NotReady,
+        }
+    }
+
+    /// The prices.
     fn quote(&self) -> Result<Quote, CommandError> {
         let Loaded {
             job,
@@ -102,18 +126,17 @@ impl<'a> Pack<'a> {
             library,
             ..
         } = self.loaded;
-        let offered = [Offered {
-            name: &job.title,
-            note: None,
-            job,
-            plan: self.plan,
-        }];
+        let offered = offered(job, self.plan, &self.beside);
         quote::price(&offered, shop, catalog, library, &self.request)
             .map_err(|mistakes| self.loaded.mistakes(&mistakes))
     }
 
     fn customer(&self) -> Result<CustomerView, CommandError> {
-        Ok(CustomerView::of(&self.quote()?, &self.view.title, &self.loaded.shop))
+        Ok(CustomerView::of(
+            &self.quote()?,
+            &self.view.title,
+            &self.loaded.shop,
+        ))
     }
 
     fn costing(&self) -> Result<CostingView, CommandError> {
@@ -123,9 +146,9 @@ impl<'a> Pack<'a> {
     /// One document in a form that is made from its template.
     pub fn written(&self, name: DocumentName, form: Form) -> Result<Vec<u8>, CommandError> {
         match name {
-            DocumentName::Quote => self.filled(name, &self.customer()?, form),
-            DocumentName::Costing => self.filled(name, &self.costing()?, form),
-            _ => self.filled(name, &self.view, form),
+            DocumentName::Quote => self.filled(name, &self.customer()?, self.status(), form),
+            DocumentName::Costing => self.filled(name, &self.costing()?, self.status(), form),
+            _ => self.filled(name, &self.view, self.plan.status(), form),
         }
     }
 
@@ -133,9 +156,10 @@ impl<'a> Pack<'a> {
         &self,
         name: DocumentName,
         view: &impl Serialize,
+        status: Status,
         form: Form,
     ) -> Result<Vec<u8>, CommandError> {
-        let label = Label::new(&self.view.title, self.view.status);
+        let label = Label::new(&self.view.title, status.as_str());
         documents::write(&name.template(), name.title(), view, &label, form)
             .map_err(|error| CommandError::Machine(format!("error: {error}")))
     }
@@ -242,7 +266,8 @@ fn no_such_form(name: DocumentName, form: FormName) -> CommandError {
     ))
 }
 
-fn json(view: &impl Serialize) -> Result<String, CommandError> {
+/// A view for programs.
+pub fn json(view: &impl Serialize) -> Result<String, CommandError> {
     serde_json::to_string_pretty(view)
         .map(|text| text + "\n")
         .map_err(|error| CommandError::Machine(format!("error: {error}")))

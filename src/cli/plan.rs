@@ -8,6 +8,7 @@ use super::error::CommandError;
 use super::pack::Pack;
 use super::{Outcome, input, output};
 use crate::documents::Form;
+use crate::job::Job;
 use crate::plan::Status;
 
 /// Runs the command.
@@ -22,7 +23,8 @@ pub fn run(options: &PlanOptions) -> Result<Outcome, CommandError> {
         ));
     };
     let plan = loaded.plan();
-    let pack = Pack::of(&loaded, &plan, request);
+    let beside = options.quote.planned_beside(&loaded)?;
+    let pack = Pack::of(&loaded, &plan).quoting(request, beside);
     let files = files(&pack, options)?;
     write(folder, &files, options.replace)?;
     output::print(summary(&pack, folder, &files, plan.status()).as_bytes())?;
@@ -103,5 +105,20 @@ fn summary(pack: &Pack<'_>, folder: &Path, files: &[(String, Vec<u8>)], status: 
         files.len(),
         folder.display()
     ));
+    text.push_str(&others(&pack.loaded.job));
     text
+}
+
+/// How to get the variants of a job that has any.
+fn others(job: &Job) -> String {
+    let names = job.variants.iter().map(|row| format!("“{}”", row.name));
+    let names: Vec<String> = names.collect();
+    if names.is_empty() {
+        return String::new();
+    }
+    format!(
+        "\nThe job has variants: {}.\n\
+         Plan one with --variant NAME; `longlead compare JOB` sets them side by side.\n",
+        names.join(", ")
+    )
 }

@@ -21,7 +21,8 @@ pub fn run(options: &ShowOptions) -> Result<Outcome, CommandError> {
     let request = options.quote.request()?;
     let loaded = input::load(&options.files)?;
     let plan = loaded.plan();
-    let pack = Pack::of(&loaded, &plan, request);
+    let beside = options.quote.planned_beside(&loaded)?;
+    let pack = Pack::of(&loaded, &plan).quoting(request, beside);
     let bytes = if (options.document, form) == (DocumentName::Circuit, FormName::Spice) {
         pack.decks(options.state.as_deref())?.into_bytes()
     } else {
@@ -32,5 +33,5 @@ pub fn run(options: &ShowOptions) -> Result<Outcome, CommandError> {
         pack.in_form(options.document, form, text, options.paper.into())?
     };
     output::print(&bytes)?;
-    Ok(outcome(plan.status()))
+    Ok(outcome(pack.status()))
 }

@@ -14,19 +14,39 @@ pub fn customer(view: &CustomerView) -> Rows {
     for (at, option) in view.options.iter().enumerate() {
         let mut row = |kind: &str, name: &str, hours: String, amount: String, tax: String| {
             let currency = option.currency.to_string();
-            let cells = [option.name.as_str(), kind, name, &hours, &amount, &tax, &currency];
+            let cells = [
+                option.name.as_str(),
+                kind,
+                name,
+                &hours,
+                &amount,
+                &tax,
+                &currency,
+            ];
             rows.push(cells.map(str::to_owned).to_vec());
         };
         for (kind, lines) in [("work", &view.work), ("goods", &view.goods)] {
             for line in lines {
                 if let Some(Some(cell)) = line.cells.get(at) {
-                    row(kind, &line.name, text(cell.hours), cell.price.to_string(), text(cell.tax));
+                    row(
+                        kind,
+                        &line.name,
+                        text(cell.hours),
+                        cell.price.to_string(),
+                        text(cell.tax),
+                    );
                 }
             }
         }
         let mut sum = |name: &str, amount: Option<Money>| {
             if let Some(amount) = amount {
-                row("sum", name, String::new(), amount.to_string(), String::new());
+                row(
+                    "sum",
+                    name,
+                    String::new(),
+                    amount.to_string(),
+                    String::new(),
+                );
             }
         };
         sum("before tax", Some(option.net));
@@ -38,7 +58,9 @@ pub fn customer(view: &CustomerView) -> Rows {
         sum("rest", Some(option.balance));
     }
     Rows {
-        headers: vec!["option", "kind", "name", "hours", "amount", "tax", "currency"],
+        headers: vec![
+            "option", "kind", "name", "hours", "amount", "tax", "currency",
+        ],
         rows,
     }
 }
@@ -59,14 +81,41 @@ pub fn costing(view: &CostingView) -> Rows {
             let work = &view.labour;
             let what = format!("{}, {}", work.stage, work.workplace);
             let rate = format!("{} at {}", work.rate, work.hour);
-            row(["hours".to_owned(), what, work.hours.to_string(), rate, text(work.cost), none(), work.price.to_string(), text(view.margin)]);
+            row([
+                "hours".to_owned(),
+                what,
+                work.hours.to_string(),
+                rate,
+                text(work.cost),
+                none(),
+                work.price.to_string(),
+                text(view.margin),
+            ]);
         }
         for view in &option.parts {
             let part = &view.part;
-            row(["part".to_owned(), part.description.clone(), part.amount.clone(), part.origin.clone(), part.cost.to_string(), text(part.markup), part.price.to_string(), view.margin.to_string()]);
+            row([
+                "part".to_owned(),
+                part.description.clone(),
+                part.amount.clone(),
+                part.origin.clone(),
+                part.cost.to_string(),
+                text(part.markup),
+                part.price.to_string(),
+                view.margin.to_string(),
+            ]);
         }
         for line in &option.lines {
-            row(["line".to_owned(), line.name.clone(), text(line.hours), none(), text(line.cost), none(), line.net.to_string(), text(line.margin)]);
+            row([
+                "line".to_owned(),
+                line.name.clone(),
+                text(line.hours),
+                none(),
+                text(line.cost),
+                none(),
+                line.net.to_string(),
+                text(line.margin),
+            ]);
         }
         let costing = &option.costing;
         let sums = [
@@ -82,13 +131,23 @@ pub fn costing(view: &CostingView) -> Rows {
         ];
         for (name, amount) in sums {
             if let Some(amount) = amount {
-                row(["sum".to_owned(), name.to_owned(), none(), none(), none(), none(), amount.to_string(), none()]);
+                row([
+                    "sum".to_owned(),
+                    name.to_owned(),
+                    none(),
+                    none(),
+                    none(),
+                    none(),
+                    amount.to_string(),
+                    none(),
+                ]);
             }
         }
     }
     Rows {
         headers: vec![
-            "option", "kind", "name", "amount", "from", "cost", "markup", "price", "margin", "currency",
+            "option", "kind", "name", "amount", "from", "cost", "markup", "price", "margin",
+            "currency",
         ],
         rows,
     }

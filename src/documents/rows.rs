@@ -1,6 +1,7 @@
 //! Rows for a spreadsheet.
 
 use super::view::PlanView;
+use crate::compare::Comparison;
 
 /// A head and its rows.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -79,18 +80,49 @@ pub fn shopping(view: &PlanView) -> Rows {
             for line in &aisle.lines {
                 let amount = format!("{} × {}", line.packs, line.pack);
                 let price = line.line_total.to_string();
-                row(&order.supplier, &aisle.name, &amount, &line.description, &line.part, price);
+                row(
+                    &order.supplier,
+                    &aisle.name,
+                    &amount,
+                    &line.description,
+                    &line.part,
+                    price,
+                );
             }
         }
-        row(&order.supplier, "", "", "delivery", "", order.delivery.to_string());
+        row(
+            &order.supplier,
+            "",
+            "",
+            "delivery",
+            "",
+            order.delivery.to_string(),
+        );
     }
     for item in &list.from_stock {
-        row("shelf", "", &item.amount, &item.description, &item.part, String::new());
+        row(
+            "shelf",
+            "",
+            &item.amount,
+            &item.description,
+            &item.part,
+            String::new(),
+        );
     }
-    for (tools, how) in [(&list.tools_to_buy, "buy"), (&list.tools_to_borrow, "borrow or hire")] {
+    for (tools, how) in [
+        (&list.tools_to_buy, "buy"),
+        (&list.tools_to_borrow, "borrow or hire"),
+    ] {
         for tool in tools {
             let price = tool.price.to_string();
-            row(&tool.supplier, how, "1", &tool.description, &tool.part, price);
+            row(
+                &tool.supplier,
+                how,
+                "1",
+                &tool.description,
+                &tool.part,
+                price,
+            );
         }
     }
     for (from, things) in [
@@ -103,7 +135,9 @@ pub fn shopping(view: &PlanView) -> Rows {
         }
     }
     Rows {
-        headers: vec!["from", "aisle", "amount", "what", "part", "price", "currency"],
+        headers: vec![
+            "from", "aisle", "amount", "what", "part", "price", "currency",
+        ],
         rows,
     }
 }
@@ -182,6 +216,38 @@ pub fn cuts(view: &PlanView) -> Rows {
             "to",
             "routed_length_m",
             "cut_length_m",
+        ],
+        rows,
+    }
+}
+
+/// Every figure of every plan of a comparison.
+pub fn comparison(comparison: &Comparison) -> Rows {
+    let mut rows = Vec::new();
+    for row in &comparison.rows {
+        for (column, cell) in comparison.columns.iter().zip(&row.cells) {
+            rows.push(vec![
+                row.figure.to_string(),
+                row.unit.clone(),
+                column.name.clone(),
+                if column.ready { "yes" } else { "no" }.to_owned(),
+                cell.shown.clone(),
+                cell.differs.clone(),
+                cell.mark.to_string(),
+                cell.at.clone().unwrap_or_default(),
+            ]);
+        }
+    }
+    Rows {
+        headers: vec![
+            "figure",
+            "unit",
+            "plan",
+            "ready",
+            "value",
+            "difference",
+            "mark",
+            "at",
         ],
         rows,
     }

@@ -60,7 +60,7 @@ pub(super) fn labels(site: Site<'_>, ledger: &mut Ledger) {
         let rank = |label: &Label| [label.max_cable.mm(), 0.0];
         match choose(&site.catalog.labels, lacks, rank) {
             Ok(label) => ledger.need(label, 2, format!("both ends of {}", lead.name)),
-            Err(nearest) => ledger.misfit(format!("a label for {} cable", mm(diameter)), nearest),
+            Err(nearest) => ledger.lack(format!("a label for {} cable", mm(diameter)), nearest),
         }
     }
 }

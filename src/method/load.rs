@@ -93,7 +93,11 @@ impl StepLibrary {
             self.access = layer.access;
         }
         for phase in layer.phases {
-            match self.phases.iter_mut().find(|row| *row.stage == *phase.stage) {
+            match self
+                .phases
+                .iter_mut()
+                .find(|row| *row.stage == *phase.stage)
+            {
                 Some(earlier) => *earlier = phase,
                 None => self.phases.push(phase),
             }

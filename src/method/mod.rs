@@ -25,7 +25,9 @@ mod work;
 mod write;
 
 pub use embedded::embedded_step_files;
-pub use library::{AccessFile, CautionFile, Per, PhaseFile, Stage, StepFile, StepLibrary, StepLibraryFile};
+pub use library::{
+    AccessFile, CautionFile, Per, PhaseFile, Stage, StepFile, StepLibrary, StepLibraryFile,
+};
 pub use load::load;
 
 use serde::Serialize;

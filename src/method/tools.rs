@@ -70,8 +70,14 @@ fn of(work: &Work, purpose: ToolUse, measure: &Measure) -> Vec<Named> {
 fn for_purpose<'a>(work: &Work<'a>, purpose: ToolUse) -> impl Iterator<Item = &'a Tool> {
     let fittings = work.fittings;
     let is_chosen = move |row: &&Tool| fittings.tools.contains(&row.id.value);
-    let rows = work.catalog.tools.iter().filter(move |row| row.purpose == purpose);
-    rows.clone().filter(is_chosen).chain(rows.filter(move |row| !is_chosen(row)))
+    let rows = work
+        .catalog
+        .tools
+        .iter()
+        .filter(move |row| row.purpose == purpose);
+    rows.clone()
+        .filter(is_chosen)
+        .chain(rows.filter(move |row| !is_chosen(row)))
 }
 
 fn chosen<'a>(work: &Work<'a>, purpose: ToolUse) -> impl Iterator<Item = &'a Tool> {

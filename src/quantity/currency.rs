@@ -16,7 +16,8 @@ pub struct Currency {
 const TABLE: &str = include_str!("../../catalog/reference/currencies.csv");
 
 /// The rows of the table, by code.
-static CURRENCIES: LazyLock<Vec<Currency>> = LazyLock::new(|| TABLE.lines().filter_map(row).collect());
+static CURRENCIES: LazyLock<Vec<Currency>> =
+    LazyLock::new(|| TABLE.lines().filter_map(row).collect());
 
 fn row(line: &'static str) -> Option<Currency> {
     let (code, digits) = line.split_once(',')?;

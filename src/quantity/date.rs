@@ -139,11 +139,27 @@ mod tests {
 
     #[test]
     fn days_that_are_none_are_refused() {
-        for text in ["2026-02-29", "2100-02-29", "2026-13-01", "2026-00-10", "2026-04-31", "1899-12-31"] {
+        for text in [
+            "2026-02-29",
+            "2100-02-29",
+            "2026-13-01",
+            "2026-00-10",
+            "2026-04-31",
+            "1899-12-31",
+        ] {
             assert_eq!(Date::parse(text), Err(QuantityError::NoSuchDay), "{text}");
         }
-        for text in ["25.11.2026", "2026-1-5", "2026-11", "2026-11-25-1", "+026-11-25"] {
-            assert!(matches!(Date::parse(text), Err(QuantityError::NotKnown { .. })), "{text}");
+        for text in [
+            "25.11.2026",
+            "2026-1-5",
+            "2026-11",
+            "2026-11-25-1",
+            "+026-11-25",
+        ] {
+            assert!(
+                matches!(Date::parse(text), Err(QuantityError::NotKnown { .. })),
+                "{text}"
+            );
         }
         assert_eq!(date("2000-02-29").to_string(), "2000-02-29");
     }

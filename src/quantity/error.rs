@@ -74,7 +74,10 @@ impl fmt::Display for QuantityError {
             Self::TooLarge { most } => write!(f, "it cannot be more than {most}"),
             Self::TooSmall { least } => write!(f, "it cannot be less than {least}"),
             Self::TooFine { digits } => {
-                write!(f, "it cannot have more than {digits} digits after the point")
+                write!(
+                    f,
+                    "it cannot have more than {digits} digits after the point"
+                )
             }
             Self::NoSuchDay => write!(f, "the calendar has no such day"),
             Self::NotExact { text } => write!(f, "`{text}` is not an exact decimal amount"),

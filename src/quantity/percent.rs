@@ -122,7 +122,10 @@ mod tests {
 
     #[test]
     fn a_markup_may_take_off_but_not_more_than_all() {
-        assert_eq!(Markup::parse("25 %").unwrap().factor(), Decimal::new(125, 2));
+        assert_eq!(
+            Markup::parse("25 %").unwrap().factor(),
+            Decimal::new(125, 2)
+        );
         assert!(Markup::parse("-100 %").unwrap().factor().is_zero());
         assert_eq!(
             Markup::parse("-100.01 %"),

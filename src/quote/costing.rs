@@ -88,7 +88,10 @@ pub fn costing(
     let left = (sums.net - spent).rounded(currency);
     let percent = |percent: u32| Decimal::new(i64::from(percent), 2);
     let discounts = DISCOUNTS.map(|discount| {
-        let price = rule.rounded(sums.net.decimal() * (Decimal::ONE - percent(discount)), currency);
+        let price = rule.rounded(
+            sums.net.decimal() * (Decimal::ONE - percent(discount)),
+            currency,
+        );
         Discount {
             percent: discount,
             given: (sums.net - price).rounded(currency),

@@ -3,8 +3,8 @@
 use serde::Serialize;
 
 use super::Offered;
-use crate::check::{CheckRule, Verdict};
-use crate::job::Engine;
+use crate::catalog::Catalog;
+use crate::compare::Column;
 use crate::protection::Keep;
 
 /// One figure.
@@ -17,38 +17,27 @@ pub struct Expected {
 }
 
 /// The figures of a plan, always the same ones in the same order.
-pub fn expected(offered: &Offered<'_>) -> Vec<Expected> {
+pub fn expected(offered: &Offered<'_>, catalog: &Catalog) -> Vec<Expected> {
+    let column = Column::of(offered.name, None, offered.job, offered.plan, catalog);
+    let cranking = column
+        .cranking
+        .as_ref()
+        .map(|found| format!("{:.2} V", found.value));
+    let hottest = column
+        .hottest
+        .as_ref()
+        .map(|found| format!("{:.0} °C", found.value));
     let figures: [(&'static str, Option<String>); 5] = [
-        ("Volts at the starter while it cranks, at worst", cranking(offered)),
-        ("Hottest cable, of what it may have", hottest(offered)),
+        ("Volts at the starter while it cranks, at worst", cranking),
+        ("Hottest cable", hottest),
         ("Positive cable that nothing protects", unprotected(offered)),
         ("Cable in all", cable(offered)),
-        ("Checks", checks(offered)),
+        ("Checks", Some(checks(offered, &column))),
     ];
     let figures = figures.into_iter();
-    figures.map(|(what, figure)| Expected { what, figure }).collect()
-}
-
-fn cranking(offered: &Offered<'_>) -> Option<String> {
-    let job = offered.job;
-    let starter = |name: &str| {
-        let mut loads = job.loads.iter();
-        loads.any(|load| load.is_starter() && load.name() == name)
-    };
-    let states = job.states.iter().zip(&offered.plan.operation.states);
-    let cranking = states.filter(|(state, _)| state.engine == Engine::Cranking);
-    let loads = cranking.flat_map(|(_, result)| &result.ledger.loads);
-    let volts = loads.filter(|load| starter(&load.load)).map(|load| load.worst_v);
-    let least = volts.min_by(f64::total_cmp)?;
-    Some(format!("{least:.2} V"))
-}
-
-fn hottest(offered: &Offered<'_>) -> Option<String> {
-    let checks = offered.plan.checks.iter();
-    let heat = checks.filter(|check| check.rule == CheckRule::Heat);
-    let figures = heat.filter_map(|check| check.value.zip(check.limit));
-    let (found, limit) = figures.max_by(|a, b| a.0.total_cmp(&b.0))?;
-    Some(format!("{found:.0} of {limit:.0} °C"))
+    figures
+        .map(|(what, figure)| Expected { what, figure })
+        .collect()
 }
 
 fn unprotected(offered: &Offered<'_>) -> Option<String> {
@@ -64,11 +53,10 @@ fn cable(offered: &Offered<'_>) -> Option<String> {
     (metres > 0.0).then(|| format!("{metres:.1} m"))
 }
 
-fn checks(offered: &Offered<'_>) -> Option<String> {
-    let checks = &offered.plan.checks;
-    let bad = checks.iter().filter(|check| check.verdict != Verdict::Pass).count();
-    Some(match bad {
-        0 => format!("all {} pass", checks.len()),
-        bad => format!("{bad} of {} fail or are open", checks.len()),
-    })
+fn checks(offered: &Offered<'_>, column: &Column) -> String {
+    let all = offered.plan.checks.len();
+    match column.broken.len() {
+        0 => format!("all {all} pass"),
+        bad => format!("{bad} of {all} fail or are open"),
+    }
 }

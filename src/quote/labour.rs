@@ -96,7 +96,11 @@ fn rate(shop: &ShopFile, workplace: Workplace, currency: Currency) -> Rate {
     let own = own.find(|rate| rate.work.contains(&workplace));
     let common_cost = shop.labour_cost.as_ref();
     let (name, hour, cost) = match own {
-        Some(rate) => (rate.name.value.clone(), &rate.hour, rate.cost.as_ref().or(common_cost)),
+        Some(rate) => (
+            rate.name.value.clone(),
+            &rate.hour,
+            rate.cost.as_ref().or(common_cost),
+        ),
         None => ("standard".to_owned(), &shop.labour_rate, common_cost),
     };
     let convert = |amount: Money| shop.converted(amount, shop.currency, currency);

@@ -74,7 +74,10 @@ impl Lines<'_> {
             Some(known) => known.join(row),
             None => drop(rows.insert(row.place, row)),
         };
-        self.labour.iter().map(|row| self.work(row)).for_each(&mut add);
+        self.labour
+            .iter()
+            .map(|row| self.work(row))
+            .for_each(&mut add);
         let parts = self.parts.iter().map(|part| self.part(part));
         parts.for_each(&mut add);
         self.consumables().into_iter().for_each(&mut add);
@@ -124,7 +127,12 @@ impl Lines<'_> {
     }
 
     fn delivery(&self) -> Option<Named> {
-        let Pricing { shop, rule, currency, .. } = self.pricing;
+        let Pricing {
+            shop,
+            rule,
+            currency,
+            ..
+        } = self.pricing;
         (self.delivery > Money::ZERO).then(|| Named {
             place: LinePlace::Delivery,
             name: "Delivery of the parts to us".to_owned(),

@@ -137,7 +137,9 @@ pub fn price(
     if !mistakes.is_empty() {
         return Err(mistakes);
     }
-    let currency = options.first().map_or(shop.currency, |option| option.currency);
+    let currency = options
+        .first()
+        .map_or(shop.currency, |option| option.currency);
     let texts = |own: &[String], purpose| match own {
         [] => catalog.quote_texts(purpose),
         own => own.to_vec(),
@@ -179,9 +181,8 @@ fn option(
         unpriced.push("labour".to_owned());
     }
     let supply = plan.purchase.checks.iter();
-    let short = supply.filter(|check| {
-        check.rule == CheckRule::Supply && check.verdict != Verdict::Pass
-    });
+    let short =
+        supply.filter(|check| check.rule == CheckRule::Supply && check.verdict != Verdict::Pass);
     unpriced.extend(short.map(|check| check.subject.clone()));
     let labour = labour.unwrap_or_default();
     let (nets, names) = Lines {
@@ -209,7 +210,7 @@ fn option(
         sums,
         balance: (sums.due - deposit.unwrap_or_default()).rounded(currency),
         deposit,
-        expected: expected::expected(offered),
+        expected: expected::expected(offered, catalog),
         unpriced,
         costing,
         labour,
@@ -255,7 +256,9 @@ fn assumptions(offered: &[Offered<'_>], catalog: &Catalog) -> Vec<String> {
         let job = first.job;
         assumptions.push(match &job.measured_by {
             Some(who) => format!("Lengths and places as measured by {who}."),
-            None => "Lengths and places as given to us; nobody is named who measured them.".to_owned(),
+            None => {
+                "Lengths and places as given to us; nobody is named who measured them.".to_owned()
+            }
         });
         assumptions.push(format!(
             "Reckoned for days from {:.0} °C to {:.0} °C, with every doubtful figure at the end that \

@@ -41,9 +41,15 @@ mod tests {
     #[test]
     fn parts_of_the_date_are_filled_in() {
         let date = Date::parse("2026-11-05").unwrap();
-        assert_eq!(filled("Q-{year}{month}{day}-17", Some(date)).unwrap(), "Q-20261105-17");
+        assert_eq!(
+            filled("Q-{year}{month}{day}-17", Some(date)).unwrap(),
+            "Q-20261105-17"
+        );
         assert_eq!(filled("17", None).unwrap(), "17");
         assert_eq!(filled("Q-{year}", None), Err(NumberError::NoDate));
-        assert_eq!(filled("Q-{week}", Some(date)), Err(NumberError::UnknownPart));
+        assert_eq!(
+            filled("Q-{week}", Some(date)),
+            Err(NumberError::UnknownPart)
+        );
     }
 }

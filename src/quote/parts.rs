@@ -74,7 +74,10 @@ impl Pricing<'_> {
             return (None, Money::ZERO.rounded(self.currency));
         }
         let markup = self.markup(kind);
-        (Some(markup), self.rule.marked_up(cost, markup, self.currency))
+        (
+            Some(markup),
+            self.rule.marked_up(cost, markup, self.currency),
+        )
     }
 
     fn bought(&self, line: &BillLine) -> PricedPart {
@@ -112,7 +115,9 @@ impl Pricing<'_> {
         let offers = lists.flat_map(|list| list.offer.iter().map(move |offer| (list, offer)));
         let costs = offers.filter(|(_, offer)| *offer.part == item.part);
         let costs = costs.filter_map(|(list, offer)| {
-            let price = self.shop.converted(offer.price.value, list.currency, self.currency)?;
+            let price = self
+                .shop
+                .converted(offer.price.value, list.currency, self.currency)?;
             let (taken, held) = match offer.pack {
                 Pack::Pieces(held) => (Decimal::from(item.pieces), Decimal::from(held)),
                 Pack::Length(held) => (micrometres(item.length), micrometres(held)),

@@ -113,7 +113,11 @@ pub fn settle(nets: &[Money], rule: &TaxRule, currency: Currency) -> (Vec<Settle
         tax: (rule.tax_on == TaxOn::EachLine).then(|| tax_of(shown)),
     };
     let lines: Vec<Settled> = shown.into_iter().map(each).collect();
-    let sum = lines.iter().map(|line| line.shown).sum::<Money>().rounded(currency);
+    let sum = lines
+        .iter()
+        .map(|line| line.shown)
+        .sum::<Money>()
+        .rounded(currency);
     let tax = match rule.tax_on {
         TaxOn::Total => tax_of(sum),
         TaxOn::EachLine => lines.iter().filter_map(|line| line.tax).sum(),

@@ -67,7 +67,11 @@ fn plainly(nets: &[i128], tax: i128, rule: &TaxRule, coin: Option<i128>) -> Plai
     };
     let each = rule.tax_on == TaxOn::EachLine;
     let line = |net: &i128| {
-        let shown = if inside { rounded(net * (WHOLE + tax), WHOLE, way) } else { *net };
+        let shown = if inside {
+            rounded(net * (WHOLE + tax), WHOLE, way)
+        } else {
+            *net
+        };
         (shown, each.then(|| tax_of(shown)))
     };
     let lines: Vec<(i128, Option<i128>)> = nets.iter().map(line).collect();
@@ -76,7 +80,11 @@ fn plainly(nets: &[i128], tax: i128, rule: &TaxRule, coin: Option<i128>) -> Plai
         true => lines.iter().filter_map(|line| line.1).sum(),
         false => tax_of(sum),
     };
-    let (net, total) = if inside { (sum - taxes, sum) } else { (sum, sum + taxes) };
+    let (net, total) = if inside {
+        (sum - taxes, sum)
+    } else {
+        (sum, sum + taxes)
+    };
     let due = coin.map_or(total, |coin| rounded(total, coin, way) * coin);
     Plain {
         lines,
@@ -89,12 +97,18 @@ fn plainly(nets: &[i128], tax: i128, rule: &TaxRule, coin: Option<i128>) -> Plai
 
 fn minor(amount: Money, currency: Currency) -> i128 {
     let scaled = amount.decimal() * Decimal::from(10_u64.pow(currency.minor_digits()));
-    assert!(scaled.fract().is_zero(), "{amount} is finer than {currency}");
+    assert!(
+        scaled.fract().is_zero(),
+        "{amount} is finer than {currency}"
+    );
     scaled.trunc().mantissa() / 10_i128.pow(scaled.trunc().scale())
 }
 
 fn of_minor(minor: i128, currency: Currency) -> Money {
-    Money::from_decimal(Decimal::from_i128_with_scale(minor, currency.minor_digits()))
+    Money::from_decimal(Decimal::from_i128_with_scale(
+        minor,
+        currency.minor_digits(),
+    ))
 }
 
 fn percent(millionths: i128) -> String {
@@ -142,11 +156,20 @@ fn ten_thousand_random_quotes_round_as_written() {
         let plain = plainly(&nets, tax, &rule, coin);
         let found: Vec<(i128, Option<i128>)> = lines
             .iter()
-            .map(|line| (minor(line.shown, currency), line.tax.map(|tax| minor(tax, currency))))
+            .map(|line| {
+                (
+                    minor(line.shown, currency),
+                    line.tax.map(|tax| minor(tax, currency)),
+                )
+            })
             .collect();
         assert_eq!(found, plain.lines, "{rule:?}");
         let found = [sums.net, sums.tax, sums.total, sums.due].map(|sum| minor(sum, currency));
-        assert_eq!(found, [plain.net, plain.tax, plain.total, plain.due], "{rule:?} {nets:?}");
+        assert_eq!(
+            found,
+            [plain.net, plain.tax, plain.total, plain.due],
+            "{rule:?} {nets:?}"
+        );
         assert_eq!(minor(sums.cash_rounding, currency), plain.due - plain.total);
     }
 }
@@ -163,20 +186,34 @@ fn tax_on_each_line_may_differ_by_a_cent_from_tax_on_the_total() {
     let nets = ["0.99", "0.99", "0.99"];
     let of = |tax_on| rule("19 %", PricesShown::BeforeTax, tax_on, RoundingRule::HalfUp);
     let (_, sums) = settled(&nets, &of(TaxOn::Total));
-    assert_eq!((sums.tax.to_string(), sums.total.to_string()), ("0.56".into(), "3.53".into()));
+    assert_eq!(
+        (sums.tax.to_string(), sums.total.to_string()),
+        ("0.56".into(), "3.53".into())
+    );
     let (lines, sums) = settled(&nets, &of(TaxOn::EachLine));
     assert_eq!(lines[0].tax.unwrap().to_string(), "0.19");
-    assert_eq!((sums.tax.to_string(), sums.total.to_string()), ("0.57".into(), "3.54".into()));
+    assert_eq!(
+        (sums.tax.to_string(), sums.total.to_string()),
+        ("0.57".into(), "3.54".into())
+    );
 }
 
 /// By hand: 10.10 before tax at 7.5 % is 10.8575, shown as 10.86; the tax inside 10.86 is
 /// 10.86 × 7.5 / 107.5 = 0.757674, so 0.76.
 #[test]
 fn tax_inside_is_taken_out_of_the_price_shown() {
-    let inside = rule("7.5 %", PricesShown::TaxInside, TaxOn::Total, RoundingRule::HalfUp);
+    let inside = rule(
+        "7.5 %",
+        PricesShown::TaxInside,
+        TaxOn::Total,
+        RoundingRule::HalfUp,
+    );
     let (lines, sums) = settled(&["10.10"], &inside);
     assert_eq!(lines[0].shown.to_string(), "10.86");
-    assert_eq!((sums.tax.to_string(), sums.net.to_string()), ("0.76".into(), "10.10".into()));
+    assert_eq!(
+        (sums.tax.to_string(), sums.net.to_string()),
+        ("0.76".into(), "10.10".into())
+    );
 }
 
 /// By hand: 12.50 × 0.01 = 0.125 is a middle: half-up 0.13, half-even 0.12; 13.50 × 0.01 = 0.135
@@ -198,7 +235,12 @@ fn a_middle_goes_the_way_of_the_rule() {
 fn what_is_paid_in_coins_is_told_apart_from_the_total() {
     let coins = TaxRule {
         cash_step: Some(money("0.05")),
-        ..rule("20 %", PricesShown::BeforeTax, TaxOn::Total, RoundingRule::HalfUp)
+        ..rule(
+            "20 %",
+            PricesShown::BeforeTax,
+            TaxOn::Total,
+            RoundingRule::HalfUp,
+        )
     };
     let (_, sums) = settled(&["17.52"], &coins);
     assert_eq!(sums.total.to_string(), "21.02");
@@ -208,7 +250,12 @@ fn what_is_paid_in_coins_is_told_apart_from_the_total() {
 
 #[test]
 fn nothing_costs_nothing() {
-    let rule = rule("20 %", PricesShown::TaxInside, TaxOn::Total, RoundingRule::HalfEven);
+    let rule = rule(
+        "20 %",
+        PricesShown::TaxInside,
+        TaxOn::Total,
+        RoundingRule::HalfEven,
+    );
     let (lines, sums) = settled(&[], &rule);
     assert!(lines.is_empty());
     assert_eq!(sums.due.to_string(), "0.00");

@@ -12,10 +12,23 @@ pub fn check(shop: &ShopFile, catalog: &Catalog) -> Vec<Diagnostic> {
     let mut mistakes = Vec::new();
     let parts: Vec<&str> = catalog.parts().map(Part::id).collect();
     let stocked = shop.stock.iter().map(|stock| &stock.part);
-    for part in stocked.chain(&shop.tools).chain(&shop.unavailable) {
+    let named = stocked.chain(&shop.tools);
+    for part in named.chain(&shop.unavailable).chain(&shop.preferred) {
         require(part, Subject::Part, &parts, &mut mistakes);
     }
     suppliers(shop, catalog, &mut mistakes);
+    for part in &shop.preferred {
+        if shop
+            .unavailable
+            .iter()
+            .any(|other| other.value == part.value)
+        {
+            let reason = format!("`{}` is preferred, but is not to be had", part.value);
+            let help = "take it off one of the two lists";
+            let problem = Problem::contradiction_with_help(reason, help);
+            mistakes.push(Diagnostic::new(problem, part.span));
+        }
+    }
     for stock in &shop.stock {
         let problem = wrong_stock(stock, catalog);
         mistakes.extend(problem.map(|problem| Diagnostic::new(problem, stock.span)));

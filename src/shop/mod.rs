@@ -66,8 +66,10 @@ table! {
         stock: Vec<StockFile>,
         /// Ids of the tools and dies it owns.
         tools: Vec<Spanned<String>>,
-        /// Ids of parts not to be had.
+        /// Ids of parts not to be had; the next best fit takes the place of each.
         unavailable: Vec<Spanned<String>>,
+        /// Ids of parts that are taken before others that fit as well.
+        preferred: Vec<Spanned<String>>,
         /// What one unit of another currency costs.
         exchange: Vec<ExchangeFile>,
     }

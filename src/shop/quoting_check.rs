@@ -19,26 +19,41 @@ pub fn check(shop: &ShopFile) -> Vec<Diagnostic> {
     let mut mistakes = Vec::new();
     let mut wrong = |problem: Problem, span: Span| mistakes.push(Diagnostic::new(problem, span));
     if shop.tax.fraction() > Decimal::ONE {
-        wrong(Problem::out_of_range("the tax", "at most 100 %"), shop.tax.span);
+        wrong(
+            Problem::out_of_range("the tax", "at most 100 %"),
+            shop.tax.span,
+        );
     }
     let step = shop.labour_step.value.s() / HUNDREDTH_OF_AN_HOUR_S;
     if step < 0.5 || (step - step.round()).abs() > 1e-6 {
         let range = "a whole number of hundredths of an hour, such as \"6 min\" or \"15 min\"";
-        wrong(Problem::out_of_range("the step of labour", range), shop.labour_step.span);
+        wrong(
+            Problem::out_of_range("the step of labour", range),
+            shop.labour_step.span,
+        );
     }
     if !(1..=MOST_DAYS).contains(&shop.valid_days.value) {
-        wrong(Problem::out_of_range("the validity", "1 to 3650 days"), shop.valid_days.span);
+        wrong(
+            Problem::out_of_range("the validity", "1 to 3650 days"),
+            shop.valid_days.span,
+        );
     }
     if let Some(step) = &shop.cash_step
         && step.value == Money::ZERO
     {
-        wrong(Problem::contradiction("a step of cash cannot be nothing"), step.span);
+        wrong(
+            Problem::contradiction("a step of cash cannot be nothing"),
+            step.span,
+        );
     }
     if let Some(deposit) = &shop.deposit
         && let Deposit::Share(share) = deposit.value
         && share.fraction() > Decimal::ONE
     {
-        wrong(Problem::out_of_range("the deposit", "at most 100 % of what is to be paid"), deposit.span);
+        wrong(
+            Problem::out_of_range("the deposit", "at most 100 % of what is to be paid"),
+            deposit.span,
+        );
     }
     for amount in amounts(shop) {
         if !amount.payable_in(shop.currency) {
@@ -53,10 +68,16 @@ pub fn check(shop: &ShopFile) -> Vec<Diagnostic> {
 
 /// Amounts in the shop's currency.
 fn amounts(shop: &ShopFile) -> Vec<Spanned<Money>> {
-    let deposit = shop.deposit.as_ref().and_then(|deposit| match deposit.value {
-        Deposit::Amount(value) => Some(Spanned { value, span: deposit.span }),
-        Deposit::Share(_) => None,
-    });
+    let deposit = shop
+        .deposit
+        .as_ref()
+        .and_then(|deposit| match deposit.value {
+            Deposit::Amount(value) => Some(Spanned {
+                value,
+                span: deposit.span,
+            }),
+            Deposit::Share(_) => None,
+        });
     let mut amounts = vec![shop.labour_rate.clone()];
     amounts.extend(shop.labour_cost.clone());
     amounts.extend(shop.cash_step.clone());
@@ -75,7 +96,10 @@ fn rates(shop: &ShopFile) -> Vec<Diagnostic> {
     for rate in &shop.rate {
         if rate.work.is_empty() {
             let reason = format!("the rate `{}` is for no work", *rate.name);
-            let problem = Problem::contradiction_with_help(reason, "name some under `work`: \"bench\", \"vehicle\"");
+            let problem = Problem::contradiction_with_help(
+                reason,
+                "name some under `work`: \"bench\", \"vehicle\"",
+            );
             mistakes.push(Diagnostic::new(problem, rate.name.span));
         }
         for work in &rate.work {
@@ -96,7 +120,10 @@ fn markups(shop: &ShopFile) -> Vec<Diagnostic> {
     for row in &shop.markup_on {
         if row.kinds.is_empty() {
             let reason = "this markup is for no kind of part";
-            let problem = Problem::contradiction_with_help(reason, "name some under `kinds`, such as [\"cable\", \"lug\"]");
+            let problem = Problem::contradiction_with_help(
+                reason,
+                "name some under `kinds`, such as [\"cable\", \"lug\"]",
+            );
             mistakes.push(Diagnostic::new(problem, row.span));
         }
         for kind in &row.kinds {

@@ -26,15 +26,36 @@ pub(super) fn judge(
     // The step that lays all parts out in the beginning uses none of them.
     let lays_out = |step: &&Step| {
         let kind = library.position(&step.kind);
-        kind.and_then(|kind| library.steps.get(kind)).is_some_and(|kind| kind.rest)
+        kind.and_then(|kind| library.steps.get(kind))
+            .is_some_and(|kind| kind.rest)
     };
     let used_parts = parts(method.steps.iter().filter(|step| !lays_out(step)));
     let there: BTreeSet<&str> = lists.tools.union(&lists.at_hand).copied().collect();
     vec![
-        all("parts of the steps", "is named by a step, and neither bought nor on the shelf", &named_parts, &lists.parts),
-        all("parts on the list", "is bought or taken from the shelf, and no step uses it", &lists.parts, &used_parts),
-        all("tools of the steps", "is named by a step, and on no list", &named_tools, &there),
-        all("tools on the list", "is on the list, and no step uses it", &lists.tools, &named_tools),
+        all(
+            "parts of the steps",
+            "is named by a step, and neither bought nor on the shelf",
+            &named_parts,
+            &lists.parts,
+        ),
+        all(
+            "parts on the list",
+            "is bought or taken from the shelf, and no step uses it",
+            &lists.parts,
+            &used_parts,
+        ),
+        all(
+            "tools of the steps",
+            "is named by a step, and on no list",
+            &named_tools,
+            &there,
+        ),
+        all(
+            "tools on the list",
+            "is on the list, and no step uses it",
+            &lists.tools,
+            &named_tools,
+        ),
     ]
 }
 
@@ -70,7 +91,9 @@ impl<'a> Lists<'a> {
 }
 
 fn parts<'a>(steps: impl Iterator<Item = &'a Step>) -> BTreeSet<&'a str> {
-    steps.flat_map(|step| step.part_ids.iter().map(String::as_str)).collect()
+    steps
+        .flat_map(|step| step.part_ids.iter().map(String::as_str))
+        .collect()
 }
 
 /// Whether every one is among the others; which are not, in the note.

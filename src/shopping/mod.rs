@@ -86,7 +86,9 @@ pub fn list(
     let bill = &purchase.bill;
     let orders = bill.deliveries.iter().map(|delivery| {
         let mine = bill.lines.iter();
-        let mine: Vec<&BillLine> = mine.filter(|line| line.supplier == delivery.supplier).collect();
+        let mine: Vec<&BillLine> = mine
+            .filter(|line| line.supplier == delivery.supplier)
+            .collect();
         Order {
             supplier: delivery.supplier.clone(),
             weight: weight::of(mine.iter().copied(), catalog),
@@ -113,7 +115,11 @@ pub fn list(
 
 /// The lines by aisle; those of kinds without an aisle come last.
 fn aisles(lines: &[&BillLine], catalog: &Catalog) -> Vec<AisleLines> {
-    let place = |line: &&BillLine| catalog.aisle(line.kind).map_or(u32::MAX, |row| row.place.value);
+    let place = |line: &&BillLine| {
+        catalog
+            .aisle(line.kind)
+            .map_or(u32::MAX, |row| row.place.value)
+    };
     let places: BTreeSet<u32> = lines.iter().map(place).collect();
     let of_place = |wanted: u32| {
         let mine = lines.iter().filter(|line| place(line) == wanted);

@@ -24,10 +24,15 @@ fn is_listed(row: &Reminder, purchase: &Purchase, at_hand: &[String]) -> bool {
     let bills = purchase.bill.lines.iter().chain(&purchase.tools.lines);
     let bought = bills.map(|line| &line.description);
     let shelf = purchase.from_stock.iter().map(|item| &item.description);
-    let mut listed = bought.chain(shelf).chain(&purchase.tools_owned).chain(at_hand);
+    let mut listed = bought
+        .chain(shelf)
+        .chain(&purchase.tools_owned)
+        .chain(at_hand);
     listed.any(|description| {
         let description = description.to_lowercase();
-        row.already.iter().any(|word| description.contains(word.as_str()))
+        row.already
+            .iter()
+            .any(|word| description.contains(word.as_str()))
     })
 }
 

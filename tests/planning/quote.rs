@@ -32,7 +32,10 @@ fn shops() -> Vec<ShopFile> {
     let each = (r#"tax_on = "total""#, r#"tax_on = "each line""#);
     let even = (r#"rounding = "half-up""#, r#"rounding = "half-even""#);
     let coins = ("valid_days = 30", "valid_days = 30\ncash_step = \"0.05\"");
-    let rate = ("valid_days = 30", "valid_days = 30\nconsumables = \"4.5 %\"");
+    let rate = (
+        "valid_days = 30",
+        "valid_days = 30\nconsumables = \"4.5 %\"",
+    );
     let odd_tax = (r#"tax = "20 %""#, r#"tax = "8.1 %""#);
     [
         vec![],
@@ -65,7 +68,14 @@ fn quoted(planned: &[&Planned], shop: &ShopFile) -> Quote {
         number: Some("Q-17".to_owned()),
         date: Date::parse("2026-11-25").ok(),
     };
-    quote::price(&offered, shop, &WORKSHOP.catalog, &WORKSHOP.library, &request).unwrap()
+    quote::price(
+        &offered,
+        shop,
+        &WORKSHOP.catalog,
+        &WORKSHOP.library,
+        &request,
+    )
+    .unwrap()
 }
 
 fn written<T: serde::Serialize>(template: &str, view: &T, form: Form) -> String {
@@ -103,7 +113,14 @@ fn shown(quote: &Quote) -> BTreeSet<String> {
     let mut shown = BTreeSet::new();
     for option in &quote.options {
         let sums = option.sums;
-        let sums = [sums.net, sums.tax, sums.total, sums.cash_rounding, sums.due, option.balance];
+        let sums = [
+            sums.net,
+            sums.tax,
+            sums.total,
+            sums.cash_rounding,
+            sums.due,
+            option.balance,
+        ];
         shown.extend(sums.iter().chain(&option.deposit).map(ToString::to_string));
         let hours: Decimal = option.lines.iter().filter_map(|line| line.hours).sum();
         shown.insert(hours.to_string());
@@ -128,10 +145,22 @@ fn hidden(view: &CostingView) -> BTreeSet<String> {
             hidden.extend(money.map(|amount| amount.to_string()));
         }
         for line in &option.lines {
-            hidden.extend(line.cost.iter().chain(&line.margin).map(ToString::to_string));
+            hidden.extend(
+                line.cost
+                    .iter()
+                    .chain(&line.margin)
+                    .map(ToString::to_string),
+            );
         }
         for labour in &option.labour {
-            hidden.extend(labour.labour.cost.iter().chain(&labour.margin).map(ToString::to_string));
+            hidden.extend(
+                labour
+                    .labour
+                    .cost
+                    .iter()
+                    .chain(&labour.margin)
+                    .map(ToString::to_string),
+            );
             hidden.insert(labour.labour.hour.to_string());
         }
     }
@@ -141,7 +170,12 @@ fn hidden(view: &CostingView) -> BTreeSet<String> {
 #[test]
 fn no_cost_markup_margin_or_supplier_reaches_the_customer() {
     // Markups that nothing else on the page looks like.
-    let own = [("18 %", "17.3 %"), ("40 %\"\n\n[[rate", "41.7 %\"\n\n[[rate"), ("25 %", "23.9 %"), ("10 %", "11.3 %")];
+    let own = [
+        ("18 %", "17.3 %"),
+        ("40 %\"\n\n[[rate", "41.7 %\"\n\n[[rate"),
+        ("25 %", "23.9 %"),
+        ("10 %", "11.3 %"),
+    ];
     let shop = shop(&own);
     let demos = demos();
     let mut offers: Vec<Vec<&Planned>> = demos.iter().map(|demo| vec![*demo]).collect();
@@ -149,11 +183,20 @@ fn no_cost_markup_margin_or_supplier_reaches_the_customer() {
     for offered in offers {
         let quote = quoted(&offered, &shop);
         let costing = CostingView::of(&quote, "A job");
-        let secret: BTreeSet<String> = hidden(&costing).difference(&shown(&quote)).cloned().collect();
+        let secret: BTreeSet<String> = hidden(&costing)
+            .difference(&shown(&quote))
+            .cloned()
+            .collect();
         assert!(secret.len() > 100, "{}", secret.len());
-        let suppliers = WORKSHOP.catalog.price_lists.iter().map(|list| list.supplier.as_str());
+        let suppliers = WORKSHOP
+            .catalog
+            .price_lists
+            .iter()
+            .map(|list| list.supplier.as_str());
         let mut words: Vec<&str> = suppliers.collect();
-        words.extend(["17.3", "41.7", "23.9", "11.3", "markup", "margin", "supplier", "cost"]);
+        words.extend([
+            "17.3", "41.7", "23.9", "11.3", "markup", "margin", "supplier", "cost",
+        ]);
         let view = CustomerView::of(&quote, "A job", &shop);
         for (form, page) in customer_forms(&view) {
             let body = page.split("<body").last().unwrap().to_lowercase();
@@ -166,7 +209,12 @@ fn no_cost_markup_margin_or_supplier_reaches_the_customer() {
         // The same search finds what the workshop's page tells.
         let page = written("costing", &costing, Form::Markdown);
         assert!(figures(&page).intersection(&secret).count() > 100);
-        assert!(words.iter().all(|word| *word == "supplier" || page.to_lowercase().contains(&word.to_lowercase())));
+        assert!(
+            words
+                .iter()
+                .all(|word| *word == "supplier"
+                    || page.to_lowercase().contains(&word.to_lowercase()))
+        );
     }
 }
 
@@ -178,7 +226,9 @@ fn decimal(text: &str) -> Decimal {
 fn records(text: &str) -> Vec<Vec<String>> {
     let mut reader = ::csv::Reader::from_reader(text.as_bytes());
     let records = reader.records().map(|record| record.unwrap());
-    records.map(|record| record.iter().map(str::to_owned).collect()).collect()
+    records
+        .map(|record| record.iter().map(str::to_owned).collect())
+        .collect()
 }
 
 #[test]
@@ -188,26 +238,46 @@ fn the_customers_sums_add_up_in_csv_and_json() {
         let view = CustomerView::of(&quote, "A job", &shop);
         let rows = quote_rows::customer(&view);
         let records = records(&csv::write(&rows.headers, &rows.rows).unwrap());
-        let json: serde_json::Value = serde_json::from_str(&serde_json::to_string(&view).unwrap()).unwrap();
+        let json: serde_json::Value =
+            serde_json::from_str(&serde_json::to_string(&view).unwrap()).unwrap();
         for (at, option) in quote.options.iter().enumerate() {
             let mine = || records.iter().filter(|row| row[0] == option.name);
-            let lines: Decimal = mine().filter(|row| row[1] != "sum").map(|row| decimal(&row[4])).sum();
-            let sum = |name: &str| mine().find(|row| row[2] == name).map(|row| decimal(&row[4]));
+            let lines: Decimal = mine()
+                .filter(|row| row[1] != "sum")
+                .map(|row| decimal(&row[4]))
+                .sum();
+            let sum = |name: &str| {
+                mine()
+                    .find(|row| row[2] == name)
+                    .map(|row| decimal(&row[4]))
+            };
             let of = |name: &str| sum(name).unwrap();
             assert_eq!(of("before tax") + of("tax"), of("total"));
-            let shown = if view.tax_inside { of("total") } else { of("before tax") };
+            let shown = if view.tax_inside {
+                of("total")
+            } else {
+                of("before tax")
+            };
             assert_eq!(lines, shown, "{}", option.name);
             let coins = sum("rounding to coins").unwrap_or_default();
             assert_eq!(of("total") + coins, of("to be paid"));
             assert_eq!(of("deposit") + of("rest"), of("to be paid"));
             if view.tax_on_each_line {
-                let taxes: Decimal = mine().filter(|row| row[1] != "sum").map(|row| decimal(&row[5])).sum();
+                let taxes: Decimal = mine()
+                    .filter(|row| row[1] != "sum")
+                    .map(|row| decimal(&row[5]))
+                    .sum();
                 assert_eq!(taxes, of("tax"));
             }
-            let cells = ["work", "goods"].iter().flat_map(|rows| json[rows].as_array().unwrap());
+            let cells = ["work", "goods"]
+                .iter()
+                .flat_map(|rows| json[rows].as_array().unwrap());
             let prices = cells.filter_map(|row| row["cells"][at]["price"].as_str());
             assert_eq!(prices.map(decimal).sum::<Decimal>(), shown);
-            assert_eq!(decimal(json["options"][at]["total"].as_str().unwrap()), of("total"));
+            assert_eq!(
+                decimal(json["options"][at]["total"].as_str().unwrap()),
+                of("total")
+            );
         }
     }
 }
@@ -221,20 +291,28 @@ fn the_workshops_sums_add_up_in_csv_and_json() {
         let records = records(&csv::write(&rows.headers, &rows.rows).unwrap());
         for option in &quote.options {
             let sum = |kind: &str, column: usize| -> Decimal {
-                let mine = records.iter().filter(|row| row[0] == option.name && row[1] == kind);
-                mine.filter(|row| !row[column].is_empty()).map(|row| decimal(&row[column])).sum()
+                let mine = records
+                    .iter()
+                    .filter(|row| row[0] == option.name && row[1] == kind);
+                mine.filter(|row| !row[column].is_empty())
+                    .map(|row| decimal(&row[column]))
+                    .sum()
             };
             let named = |name: &str| {
                 let mut rows = records.iter();
                 let row = rows.find(|row| row[0] == option.name && row[2] == name);
                 row.map_or(Decimal::ZERO, |row| decimal(&row[7]))
             };
-            assert_eq!(sum("line", 7) + named("rounding of tax"), named("before tax"));
+            assert_eq!(
+                sum("line", 7) + named("rounding of tax"),
+                named("before tax")
+            );
             assert_eq!(sum("part", 5), named("cost of parts"));
             assert_eq!(sum("part", 7) - sum("part", 5), sum("part", 8));
             assert_eq!(sum("hours", 5), named("cost of labour"));
             assert_eq!(sum("line", 7) - sum("line", 5), sum("line", 8));
-            let costs = named("cost of parts") + named("cost of delivery") + named("cost of labour");
+            let costs =
+                named("cost of parts") + named("cost of delivery") + named("cost of labour");
             assert_eq!(named("before tax") - costs, named("left"));
             assert_eq!(sum("line", 5), costs);
         }
@@ -256,7 +334,13 @@ fn hours_are_the_minutes_of_the_plan_rounded_up_line_by_line() {
     let quote = quoted(&demos, &shop);
     for (option, planned) in quote.options.iter().zip(&demos) {
         let minutes: Decimal = option.labour.iter().map(|row| row.minutes).sum();
-        let planned: f64 = planned.plan.method.steps.iter().map(|step| step.minutes).sum();
+        let planned: f64 = planned
+            .plan
+            .method
+            .steps
+            .iter()
+            .map(|step| step.minutes)
+            .sum();
         assert_eq!(minutes.to_string(), format!("{planned:.1}"));
         for row in &option.labour {
             let quarters = row.hours * Decimal::from(4);

@@ -27,7 +27,9 @@ fn nothing_is_forgotten_and_nothing_is_useless_in_any_job_of_the_tree() {
     let mut wrong = Vec::new();
     for (name, planned) in every_job() {
         let checks = planned.plan.checks.iter();
-        let own: Vec<_> = checks.filter(|check| check.rule == CheckRule::Complete).collect();
+        let own: Vec<_> = checks
+            .filter(|check| check.rule == CheckRule::Complete)
+            .collect();
         assert_eq!(own.len(), 4, "{name}");
         let bad = own.iter().filter(|check| check.verdict != Verdict::Pass);
         wrong.extend(bad.map(|check| format!("{name}: {}", check.note)));
@@ -41,7 +43,11 @@ fn the_lists_hold_every_part_of_every_step() {
     for (name, planned) in every_job() {
         let plan = &planned.plan;
         let list = &plan.shopping;
-        let lines = list.orders.iter().flat_map(|order| &order.aisles).flat_map(|aisle| &aisle.lines);
+        let lines = list
+            .orders
+            .iter()
+            .flat_map(|order| &order.aisles)
+            .flat_map(|aisle| &aisle.lines);
         let bought = lines.map(|line| line.part.as_str());
         let shelf = list.from_stock.iter().map(|item| item.part.as_str());
         let there: BTreeSet<&str> = bought.chain(shelf).collect();
@@ -54,7 +60,10 @@ fn the_lists_hold_every_part_of_every_step() {
             .collect();
         let steps = plan.method.steps.iter().flat_map(|step| &step.part_ids);
         for part in steps.chain(plan.fittings.needs.iter().map(|need| &need.part)) {
-            assert!(there.contains(part.as_str()) || !short.is_empty(), "{name}: {part}");
+            assert!(
+                there.contains(part.as_str()) || !short.is_empty(),
+                "{name}: {part}"
+            );
         }
     }
 }
@@ -63,7 +72,11 @@ fn the_lists_hold_every_part_of_every_step() {
 fn every_line_of_the_bill_stands_on_the_list_once() {
     for (name, planned) in every_job() {
         let list = &planned.plan.shopping;
-        let lines = list.orders.iter().flat_map(|order| &order.aisles).flat_map(|aisle| &aisle.lines);
+        let lines = list
+            .orders
+            .iter()
+            .flat_map(|order| &order.aisles)
+            .flat_map(|aisle| &aisle.lines);
         let bill = &planned.plan.purchase.bill;
         assert_eq!(lines.count(), bill.lines.len(), "{name}");
         let goods: Decimal = list.orders.iter().map(|order| order.goods.decimal()).sum();
@@ -75,7 +88,11 @@ fn every_line_of_the_bill_stands_on_the_list_once() {
 fn aisles_come_in_the_order_of_the_catalog_and_cable_before_screws() {
     for (name, planned) in every_job() {
         for order in &planned.plan.shopping.orders {
-            let kinds: Vec<PartKind> = order.aisles.iter().map(|aisle| aisle.lines[0].kind).collect();
+            let kinds: Vec<PartKind> = order
+                .aisles
+                .iter()
+                .map(|aisle| aisle.lines[0].kind)
+                .collect();
             let at = |kind| kinds.iter().position(|known| *known == kind);
             if let (Some(cable), Some(screws)) = (at(PartKind::Cable), at(PartKind::Fastener)) {
                 assert!(cable < screws, "{name}");
@@ -92,7 +109,11 @@ fn the_rows_of_the_list_add_up_to_the_bill() {
         let text = csv::write(&table.headers, &table.rows).unwrap();
         let mut reader = ::csv::Reader::from_reader(text.as_bytes());
         let bill = &planned.plan.purchase.bill;
-        let suppliers: Vec<&str> = bill.deliveries.iter().map(|row| row.supplier.as_str()).collect();
+        let suppliers: Vec<&str> = bill
+            .deliveries
+            .iter()
+            .map(|row| row.supplier.as_str())
+            .collect();
         let mut sum = Decimal::ZERO;
         for record in reader.records().map(|record| record.unwrap()) {
             let tool = ["buy", "borrow or hire"].contains(&&record[1]);
@@ -108,9 +129,17 @@ fn the_rows_of_the_list_add_up_to_the_bill() {
 fn what_is_on_a_list_already_is_not_a_reminder() {
     for (name, planned) in every_job() {
         let list = &planned.plan.shopping;
-        let lines = list.orders.iter().flat_map(|order| &order.aisles).flat_map(|aisle| &aisle.lines);
-        let mut grease = lines.filter(|line| line.description.to_lowercase().contains("contact grease"));
-        let reminded = list.reminders.iter().any(|text| text.starts_with("Contact grease"));
+        let lines = list
+            .orders
+            .iter()
+            .flat_map(|order| &order.aisles)
+            .flat_map(|aisle| &aisle.lines);
+        let mut grease =
+            lines.filter(|line| line.description.to_lowercase().contains("contact grease"));
+        let reminded = list
+            .reminders
+            .iter()
+            .any(|text| text.starts_with("Contact grease"));
         assert!(!(grease.next().is_some() && reminded), "{name}");
     }
 }

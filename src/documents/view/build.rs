@@ -53,7 +53,7 @@ impl PlanView {
         Self {
             status: plan.status().as_str(),
             ready: plan.status() == Status::Ready,
-            title: job.title.clone(),
+            title: job.headline(),
             setting: job.setting.to_string(),
             system_voltage_v: job.system_voltage.v(),
             units: job.units.to_string(),

@@ -94,7 +94,11 @@ impl CostingView {
     /// The page of a quote.
     pub fn of(quote: &Quote, title: &str) -> Self {
         let ready = quote.options.iter().all(|option| option.ready);
-        let status = if ready { Status::Ready } else { Status::NotReady };
+        let status = if ready {
+            Status::Ready
+        } else {
+            Status::NotReady
+        };
         Self {
             status: status.as_str(),
             ready,
@@ -109,7 +113,9 @@ impl CostingView {
 
 fn option(option: &QuoteOption) -> CostingOption {
     let labour = option.labour.iter().map(|row| LabourView {
-        margin: row.cost.map(|cost| (row.price - cost).rounded(option.currency)),
+        margin: row
+            .cost
+            .map(|cost| (row.price - cost).rounded(option.currency)),
         labour: row.clone(),
     });
     let prices: Money = option.labour.iter().map(|row| row.price).sum();
@@ -122,7 +128,9 @@ fn option(option: &QuoteOption) -> CostingOption {
         hours: line.hours,
         cost: line.cost.map(|cost| cost.rounded(option.currency)),
         net: line.net,
-        margin: line.cost.map(|cost| (line.net - cost).rounded(option.currency)),
+        margin: line
+            .cost
+            .map(|cost| (line.net - cost).rounded(option.currency)),
     });
     let nets: Money = option.lines.iter().map(|line| line.net).sum();
     let rounding = (option.sums.net - nets).rounded(option.currency);

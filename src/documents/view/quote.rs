@@ -145,7 +145,11 @@ impl CustomerView {
     pub fn of(quote: &Quote, title: &str, shop: &ShopFile) -> Self {
         let is_work = |place: &LinePlace| matches!(place, LinePlace::Work(_));
         let ready = quote.options.iter().all(|option| option.ready);
-        let status = if ready { Status::Ready } else { Status::NotReady };
+        let status = if ready {
+            Status::Ready
+        } else {
+            Status::NotReady
+        };
         Self {
             status: status.as_str(),
             ready,

@@ -99,7 +99,11 @@ pub fn view(context: Context<'_>) -> ShoppingView {
     };
     ShoppingView {
         currency: list.currency,
-        orders: list.orders.iter().map(|order| self::order(context, order)).collect(),
+        orders: list
+            .orders
+            .iter()
+            .map(|order| self::order(context, order))
+            .collect(),
         weight: weight(context, &list.weight),
         from_stock: list.from_stock.clone(),
         tools_to_buy: tools(crate::catalog::Lending::Buy),
