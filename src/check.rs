@@ -86,6 +86,8 @@ words! {
         BondCurrent = "bond current",
         /// A part can be bought.
         Supply = "supply",
+        /// What the steps use is on the list, and what is on the list is used.
+        Complete = "nothing forgotten",
         /// The job loosened a rule of the setting.
         Loosened = "rule loosened by the job",
     }

@@ -5,7 +5,7 @@
 //!
 //! ```text
 //! job + shop + catalog -> route -> heat -> circuit -> sizing -> protection
-//!                      -> fittings -> purchase -> method -> documents
+//!                      -> fittings -> method -> purchase -> shopping -> quote -> documents
 //! ```
 //!
 //! [`plan::make`] is that line in one function. Files are read and written only by the command line
@@ -16,6 +16,7 @@ pub mod catalog;
 pub mod check;
 pub mod circuit;
 pub mod cli;
+pub mod compare;
 pub mod diagnostic;
 pub mod documents;
 pub mod drawings;
@@ -28,8 +29,10 @@ pub mod plan;
 pub mod protection;
 pub mod purchase;
 pub mod quantity;
+pub mod quote;
 pub mod route;
 pub mod shop;
+pub mod shopping;
 pub mod sizing;
 
 pub use cli::run;

@@ -1,5 +1,9 @@
 //! The whole straight line in one function.
 
+mod supply;
+
+use std::collections::BTreeSet;
+
 use crate::catalog::{Basis, Catalog, Cited};
 use crate::check::{Check, CheckRule, Verdict};
 use crate::circuit::{self, Operation, Wiring};
@@ -12,6 +16,7 @@ use crate::purchase::{self, Purchase};
 use crate::quantity::Resistance;
 use crate::route::{self, Route};
 use crate::shop::ShopFile;
+use crate::shopping::{self, Shopping};
 use crate::sizing::{self, Sizing};
 
 /// Everything that a plan rests on.
@@ -44,8 +49,12 @@ pub struct Plan {
     pub purchase: Purchase,
     /// What to do.
     pub method: Method,
+    /// What to fetch where.
+    pub shopping: Shopping,
     /// The verdicts of all stages.
     pub checks: Vec<Check>,
+    /// Ids of parts that were taken before others, and counted as cheaper than they are.
+    pub preferred: Vec<String>,
 }
 
 /// Whether a plan may be built.
@@ -68,6 +77,14 @@ impl Status {
 }
 
 impl Plan {
+    /// Ids of all parts and tools that it takes, each once.
+    pub fn parts(&self) -> BTreeSet<&str> {
+        let needs = self.fittings.needs.iter().map(|need| need.part.as_str());
+        needs
+            .chain(self.method.tools.iter().map(String::as_str))
+            .collect()
+    }
+
     /// Whether it may be built.
     pub fn status(&self) -> Status {
         let all_pass = self
@@ -82,8 +99,14 @@ impl Plan {
     }
 }
 
-/// Makes a plan: route, sizing, protection, operation, fittings, purchase, method.
+/// Makes a plan with the parts that can be had.
 pub fn make(inputs: Inputs<'_>) -> Plan {
+    supply::make(inputs)
+}
+
+/// Makes a plan with all parts of the catalog: route, sizing, protection, operation, fittings,
+/// method, purchase, shopping.
+fn straight(inputs: Inputs<'_>) -> Plan {
     let Inputs {
         job,
         shop,
@@ -97,13 +120,6 @@ pub fn make(inputs: Inputs<'_>) -> Plan {
     let wired = wiring(job, &route, &sizing, Some(&protection), catalog);
     let operation = circuit::operate(&wired);
     let fittings = fittings::fit(job, &route, &sizing, &protection, &operation, catalog);
-    let purchase = purchase::buy(
-        &fittings.needs,
-        &fittings.tools,
-        shop,
-        catalog,
-        job.currency,
-    );
     let method = method::order(
         job,
         &route,
@@ -113,6 +129,8 @@ pub fn make(inputs: Inputs<'_>) -> Plan {
         catalog,
         library,
     );
+    let purchase = purchase::buy(&fittings.needs, &method.tools, shop, catalog, job.currency);
+    let shopping = shopping::list(&purchase, &method, catalog, library);
     let mut checks = loosened_checks(job);
     checks.extend(route.checks.iter().cloned());
     checks.extend(sizing.checks.iter().cloned());
@@ -126,6 +144,7 @@ pub fn make(inputs: Inputs<'_>) -> Plan {
     checks.extend(operation.checks.iter().cloned());
     checks.extend(fittings.checks.iter().cloned());
     checks.extend(purchase.checks.iter().cloned());
+    checks.extend(shopping.checks.iter().cloned());
     Plan {
         route,
         sizing,
@@ -134,7 +153,9 @@ pub fn make(inputs: Inputs<'_>) -> Plan {
         fittings,
         purchase,
         method,
+        shopping,
         checks,
+        preferred: Vec::new(),
     }
 }
 

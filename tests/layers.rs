@@ -6,7 +6,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 /// Modules from first to last; a module may import those before it and itself.
-const ORDER: [&str; 18] = [
+const ORDER: [&str; 21] = [
     "quantity",
     "diagnostic",
     "file",
@@ -20,10 +20,13 @@ const ORDER: [&str; 18] = [
     "sizing",
     "protection",
     "fittings",
-    "purchase",
     "method",
+    "purchase",
+    "shopping",
     "plan",
     "drawings",
+    "compare",
+    "quote",
     "documents",
 ];
 

@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use super::{AmpacityTable, Catalog, ChemistryRow, Curve, Part};
-use crate::diagnostic::{Diagnostic, Problem, Span, Subject, nearest};
+use crate::diagnostic::{Diagnostic, Problem, Span, Spanned, Subject, nearest};
 
 /// What is given twice in one layer.
 pub fn layer(rows: &Catalog) -> Vec<Diagnostic> {
@@ -16,6 +16,30 @@ pub fn layer(rows: &Catalog) -> Vec<Diagnostic> {
     let lists = rows.price_lists.iter();
     let suppliers = lists.map(|row| (row.supplier.as_str(), row.supplier.span));
     once(Subject::Supplier, suppliers, &mut mistakes);
+    let groups = rows.price_groups.iter().map(|row| ((), &row.place));
+    mistakes.extend(same_place(groups));
+    let texts = rows.quote_texts.iter();
+    mistakes.extend(same_place(texts.map(|row| (row.purpose, &row.place))));
+    mistakes.extend(same_place(rows.aisles.iter().map(|row| ((), &row.place))));
+    mistakes.extend(same_place(
+        rows.reminders.iter().map(|row| ((), &row.place)),
+    ));
+    mistakes
+}
+
+/// Rows of one list that claim the same place in it.
+fn same_place<'a, K: Ord>(rows: impl Iterator<Item = (K, &'a Spanned<u32>)>) -> Vec<Diagnostic> {
+    let mut first: BTreeMap<(K, u32), Span> = BTreeMap::new();
+    let mut mistakes = Vec::new();
+    for (list, place) in rows {
+        if let Some(earlier) = first.insert((list, place.value), place.span) {
+            let reason = format!("place {} is taken", place.value);
+            let help = "give each row of the list a place of its own";
+            let problem = Problem::contradiction_with_help(reason, help);
+            let mistake = Diagnostic::new(problem, place.span);
+            mistakes.push(mistake.with_related(earlier, "it is taken here"));
+        }
+    }
     mistakes
 }
 

@@ -2,7 +2,7 @@
 
 use std::fmt;
 
-use super::{Assumption, Cable, Catalog, ConductorMaterial, LugAngle, Part, RoutingWord};
+use super::{Assumption, Cable, Catalog, ConductorMaterial, LugAngle, Part, PartKind, RoutingWord};
 use crate::quantity::Thread;
 
 /// Something that a part of the catalog needs and that the catalog does not hold.
@@ -34,6 +34,34 @@ pub fn lint(catalog: &Catalog) -> Vec<Hole> {
     holes.extend(offer_holes(catalog));
     holes.extend(routing_holes(catalog));
     holes.extend(assumption_holes(catalog));
+    holes.extend(list_holes(catalog));
+    holes
+}
+
+/// Kinds of parts that have no place on a quote or on a shopping list, or several.
+fn list_holes(catalog: &Catalog) -> Vec<Hole> {
+    let tools = [PartKind::Tool.as_str(), PartKind::Die.as_str()];
+    let count = |lists: Vec<&Vec<PartKind>>, kind: &str| {
+        let kinds = lists.into_iter().flatten();
+        kinds.filter(|listed| listed.as_str() == kind).count()
+    };
+    let mut holes = Vec::new();
+    for (kind, _) in PartKind::WORDS {
+        let groups = catalog.price_groups.iter().map(|row| &row.kinds).collect();
+        let aisles = catalog.aisles.iter().map(|row| &row.kinds).collect();
+        let wanted = usize::from(!tools.contains(kind));
+        for (found, wanted, list) in [
+            (count(groups, kind), wanted, "price group"),
+            (count(aisles, kind), 1, "aisle"),
+        ] {
+            if found != wanted {
+                holes.push(Hole {
+                    part: format!("kind `{kind}`"),
+                    lacks: format!("stands in {found} rows `{list}`, not in {wanted}"),
+                });
+            }
+        }
+    }
     holes
 }
 

@@ -6,11 +6,11 @@ use rayon::prelude::*;
 
 use super::offer_check::wrong_offers;
 use super::{
-    AmpacityTable, AssumptionRow, BatteryTerminal, Boot, Breaker, Bus, Cable, Catalog,
+    Aisle, AmpacityTable, AssumptionRow, BatteryTerminal, Boot, Breaker, Bus, Cable, Catalog,
     ChemistryRow, Clamp, Connector, Consumable, Contactor, Curve, Die, Enclosure, Fastener,
-    FeedThrough, Fuse, Grommet, Holder, InstallationRow, InsulationRow, Label, Lug, MaterialRow,
-    PriceList, RoutingRow, RuleSet, Sleeve, Sleeving, StrandingRow, StudRow, Switch, ThreadRow,
-    Tool, Vent, check,
+    FeedThrough, Fuse, Grommet, Holder, InstallationRow, InsulationRow, Label, LendingRow, Lug,
+    MaterialRow, PriceGroup, PriceList, QuoteText, Reminder, RoutingRow, RuleSet, Sleeve, Sleeving,
+    StrandingRow, StudRow, Switch, ThreadRow, Tool, Vent, check,
 };
 use crate::diagnostic::{Diagnostic, SourceId, Sources};
 use crate::file::{Reader, Reading, table};
@@ -90,6 +90,16 @@ table! {
         chemistry: Vec<ChemistryRow>,
         /// Rules of a setting.
         setting: Vec<RuleSet>,
+        /// Lines of a quote.
+        price_group: Vec<PriceGroup>,
+        /// Texts of a quote.
+        quote_text: Vec<QuoteText>,
+        /// Aisles of a shop, in the order of shopping.
+        aisle: Vec<Aisle>,
+        /// How to come by tools that are not owned.
+        lending: Vec<LendingRow>,
+        /// Things that are easily forgotten.
+        reminder: Vec<Reminder>,
     }
 }
 
@@ -219,6 +229,17 @@ macro_rules! for_each_kind {
             row.chemistry.clone()
         });
         $merge(&mut $self.settings, $other.settings, |row| row.setting);
+        $merge(&mut $self.price_groups, $other.price_groups, |row| {
+            row.place.value
+        });
+        $merge(&mut $self.quote_texts, $other.quote_texts, |row| {
+            (row.purpose, row.place.value)
+        });
+        $merge(&mut $self.aisles, $other.aisles, |row| row.place.value);
+        $merge(&mut $self.lendings, $other.lendings, |row| row.purpose);
+        $merge(&mut $self.reminders, $other.reminders, |row| {
+            row.place.value
+        });
     };
 }
 
@@ -281,6 +302,11 @@ impl From<CatalogFile> for Catalog {
             assumptions: file.assumption,
             chemistries: file.chemistry,
             settings: file.setting,
+            price_groups: file.price_group,
+            quote_texts: file.quote_text,
+            aisles: file.aisle,
+            lendings: file.lending,
+            reminders: file.reminder,
         }
     }
 }

@@ -21,9 +21,12 @@ mod offer;
 mod offer_check;
 mod part;
 mod protective;
+mod quoting;
 mod rough_price;
 mod routing;
 mod setting;
+mod shopping;
+mod supply;
 mod tables;
 
 pub use ampacity::{Allowed, Surroundings};
@@ -45,9 +48,11 @@ pub use mounting::{
 pub use offer::{Offer, Pack, PriceList};
 pub use part::{Part, PartKind};
 pub use protective::{DeviceDemand, Protective};
+pub use quoting::{PriceGroup, QuoteText, QuoteTextUse};
 pub use rough_price::RoughPrices;
 pub use routing::{RoutingRow, RoutingWord};
 pub use setting::{RuleSet, Setting};
+pub use shopping::{Aisle, Lending, LendingRow, Reminder};
 pub use tables::{
     AmpacityRow, AmpacityTable, BundleRow, ChemistryRow, Curve, CurvePoint, MaterialRow, RestPoint,
     StudRow, ThreadRow,
@@ -130,6 +135,16 @@ pub struct Catalog {
     pub chemistries: Vec<ChemistryRow>,
     /// Rules, one set a setting.
     pub settings: Vec<RuleSet>,
+    /// Lines of a quote, by their place.
+    pub price_groups: Vec<PriceGroup>,
+    /// Texts of a quote, by purpose and place.
+    pub quote_texts: Vec<QuoteText>,
+    /// Aisles of a shop, by their place.
+    pub aisles: Vec<Aisle>,
+    /// How to come by tools that are not owned.
+    pub lendings: Vec<LendingRow>,
+    /// Things that are easily forgotten, by their place.
+    pub reminders: Vec<Reminder>,
 }
 
 impl Catalog {

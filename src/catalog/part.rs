@@ -74,6 +74,8 @@ pub trait Part {
     fn source(&self) -> &str;
     /// Mass of one piece, where known.
     fn mass(&self) -> Option<Mass>;
+    /// Whether it is taken before others that fit as well.
+    fn preferred(&self) -> bool;
     /// Where the row stands.
     fn span(&self) -> crate::diagnostic::Span;
 }
@@ -97,6 +99,8 @@ macro_rules! part {
                 source: String,
                 /// Mass of one piece.
                 mass: Option<$crate::quantity::Mass>,
+                /// Whether it is taken before others that fit as well.
+                preferred: bool = "false",
                 $( $(#[doc = $meaning])+ $key: $type $(= $default)? ),+
             }
         }
@@ -116,6 +120,9 @@ macro_rules! part {
             }
             fn mass(&self) -> Option<$crate::quantity::Mass> {
                 self.mass
+            }
+            fn preferred(&self) -> bool {
+                self.preferred
             }
             fn span(&self) -> $crate::diagnostic::Span {
                 self.id.span

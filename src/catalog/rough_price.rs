@@ -4,6 +4,11 @@ use std::collections::BTreeMap;
 
 use super::{Catalog, Pack, Protective};
 
+/// What a preferred part counts for, so that it is chosen wherever it keeps the limits. Judgement:
+/// little enough to outweigh any difference in price, and not nothing, so that less of it is still
+/// better than more.
+const PREFERRED: f64 = 0.1;
+
 /// The cheapest price of each part that somebody offers, for one piece or one metre.
 #[derive(Debug, Clone)]
 pub struct RoughPrices<'a>(BTreeMap<&'a str, f64>);
@@ -39,6 +44,11 @@ impl Catalog {
                 .entry(offer.part.value.as_str())
                 .or_insert(f64::INFINITY);
             *known = known.min(each);
+        }
+        for part in self.parts().filter(|part| part.preferred()) {
+            if let Some(price) = prices.get_mut(part.id()) {
+                *price *= PREFERRED;
+            }
         }
         RoughPrices(prices)
     }

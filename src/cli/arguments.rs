@@ -5,6 +5,7 @@ use std::path::PathBuf;
 use clap::{Args, Parser, Subcommand, ValueEnum};
 
 use crate::documents::pdf::PaperSize;
+use crate::quantity::{Date, Quantity};
 
 /// Plans the heavy low-voltage cabling of a vehicle, van or boat: routes, sizes, protection, every
 /// lug and clamp, a costed list of parts, cut lengths and an install plan.
@@ -33,6 +34,17 @@ pub enum Command {
     #[command(after_help = "Example:  longlead show cuts my-job.toml\n          \
                             longlead show plan my-job.toml --as json")]
     Show(ShowOptions),
+    /// Set a job and its variants, or several jobs, side by side
+    #[command(after_help = "Example:  longlead compare my-job.toml\n          \
+                            longlead compare my-job.toml --variant \"thicker main\"\n          \
+                            longlead compare one.toml other.toml --as pdf")]
+    Compare(CompareOptions),
+    /// Tell what a part that is not to be had changes, or a variant: two plans line by line
+    #[command(
+        after_help = "Example:  longlead changes my-job.toml --without lug-70-m8\n          \
+                            longlead changes my-job.toml --variant \"thicker main\""
+    )]
+    Changes(ChangesOptions),
     /// Start a job file from one that comes with the program
     #[command(after_help = "Example:  longlead new my-job.toml --like weekend-van")]
     New(NewOptions),
@@ -50,12 +62,29 @@ pub enum Command {
 pub struct Files {
     /// The job file
     pub job: Option<PathBuf>,
+    /// A variant of the job, in place of the job itself
+    #[arg(long, value_name = "NAME")]
+    pub variant: Option<String>,
+    /// The workshop and its catalog.
+    #[command(flatten)]
+    pub workshop: Workshop,
+}
+
+/// What jobs are planned with.
+#[derive(Debug, Args)]
+pub struct Workshop {
     /// The shop file; an invented workshop when none is named
     #[arg(long, value_name = "FILE")]
     pub shop: Option<PathBuf>,
     /// A folder of catalog files that add to the embedded ones or override them; may be repeated
     #[arg(long, value_name = "FOLDER")]
     pub catalog: Vec<PathBuf>,
+    /// A part that is not to be had; the next best fit takes its place; may be repeated
+    #[arg(long, value_name = "PART")]
+    pub without: Vec<String>,
+    /// A part to take before others that fit as well; may be repeated
+    #[arg(long, value_name = "PART")]
+    pub prefer: Vec<String>,
 }
 
 /// Options of `check`.
@@ -87,12 +116,33 @@ impl From<Paper> for PaperSize {
     }
 }
 
+/// What stands at the head of a quote.
+#[derive(Debug, Args)]
+pub struct QuoteOptions {
+    /// Number of the quote; {year}, {month} and {day} stand for those of its date
+    #[arg(long, value_name = "NUMBER")]
+    pub number: Option<String>,
+    /// Date of the quote, such as 2026-11-25; the last day on which it holds follows from it
+    #[arg(long, value_name = "DATE", value_parser = date)]
+    pub date: Option<Date>,
+    /// A variant of the job to offer beside it in the quote; two at most
+    #[arg(long, value_name = "VARIANT")]
+    pub beside: Vec<String>,
+}
+
+fn date(text: &str) -> Result<Date, String> {
+    Date::parse(text).map_err(|error| error.to_string())
+}
+
 /// Options of `plan`.
 #[derive(Debug, Args)]
 pub struct PlanOptions {
     /// Files.
     #[command(flatten)]
     pub files: Files,
+    /// Head of the quote.
+    #[command(flatten)]
+    pub quote: QuoteOptions,
     /// The folder to write into
     #[arg(long, value_name = "FOLDER")]
     pub out: Option<PathBuf>,
@@ -111,6 +161,10 @@ pub enum DocumentName {
     Bill,
     /// What to buy, by supplier
     Shopping,
+    /// What it costs the customer
+    Quote,
+    /// What the quote costs the workshop, and what is left
+    Costing,
     /// What to cut from which roll
     Cuts,
     /// What to crimp how
@@ -148,7 +202,7 @@ pub enum FormName {
     Html,
     /// Pages for print
     Pdf,
-    /// Rows for a spreadsheet (bill, cuts, labels and faults)
+    /// Rows for a spreadsheet (bill, shopping, quote, costing, cuts, labels and faults)
     Csv,
     /// The data behind it
     Json,
@@ -165,12 +219,56 @@ pub struct ShowOptions {
     /// Files.
     #[command(flatten)]
     pub files: Files,
+    /// Head of the quote.
+    #[command(flatten)]
+    pub quote: QuoteOptions,
     /// The form to print it in
     #[arg(long = "as", value_enum, value_name = "FORM")]
     pub form: Option<FormName>,
     /// One state alone, for the circuit
     #[arg(long, value_name = "NAME")]
     pub state: Option<String>,
+    /// Width of text in columns; that of the terminal when absent
+    #[arg(long, value_name = "COLUMNS")]
+    pub width: Option<usize>,
+    /// Paper of a PDF document
+    #[arg(long, value_enum, default_value = "a4")]
+    pub paper: Paper,
+}
+
+/// Options of `compare`.
+#[derive(Debug, Args)]
+pub struct CompareOptions {
+    /// The job file, whose variants are compared; or several job files
+    pub jobs: Vec<PathBuf>,
+    /// A variant to show; all when none is named; may be repeated
+    #[arg(long, value_name = "NAME")]
+    pub variant: Vec<String>,
+    /// The workshop and its catalog.
+    #[command(flatten)]
+    pub workshop: Workshop,
+    /// How to print it.
+    #[command(flatten)]
+    pub printing: Printing,
+}
+
+/// Options of `changes`.
+#[derive(Debug, Args)]
+pub struct ChangesOptions {
+    /// Files.
+    #[command(flatten)]
+    pub files: Files,
+    /// How to print it.
+    #[command(flatten)]
+    pub printing: Printing,
+}
+
+/// How a document of several plans is printed.
+#[derive(Debug, Args)]
+pub struct Printing {
+    /// The form to print it in
+    #[arg(long = "as", value_enum, value_name = "FORM", default_value = "text")]
+    pub form: FormName,
     /// Width of text in columns; that of the terminal when absent
     #[arg(long, value_name = "COLUMNS")]
     pub width: Option<usize>,

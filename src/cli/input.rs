@@ -3,10 +3,11 @@
 use std::io::IsTerminal;
 use std::path::{Path, PathBuf};
 
-use super::arguments::Files;
+use super::arguments::{Files, Workshop};
 use super::error::CommandError;
+use super::supply;
 use crate::catalog::{self, Catalog};
-use crate::diagnostic::{Diagnostic, SourceId, Sources, render};
+use crate::diagnostic::{Diagnostic, SourceId, Sources, nearest, render};
 use crate::job::{self, Job};
 use crate::method::StepLibrary;
 use crate::plan::{self, Inputs, Plan};
@@ -17,7 +18,7 @@ const WORKBENCH: &str = include_str!("../../templates/shops/workbench.toml");
 
 /// Everything that was read.
 pub struct Loaded {
-    /// The job.
+    /// The job, or the variant of it that was asked for. The job itself holds its variants.
     pub job: Job,
     /// The workshop.
     pub shop: ShopFile,
@@ -25,13 +26,25 @@ pub struct Loaded {
     pub catalog: Catalog,
     /// The steps of the work.
     pub library: StepLibrary,
+    /// The texts of all files, to show mistakes in.
+    sources: Sources,
 }
 
 impl Loaded {
-    /// Makes the plan.
+    /// Mistakes that only a plan brings to light.
+    pub fn mistakes(&self, mistakes: &[Diagnostic]) -> CommandError {
+        shown(mistakes, &self.sources)
+    }
+
+    /// Makes the plan of the job.
     pub fn plan(&self) -> Plan {
+        self.plan_of(&self.job)
+    }
+
+    /// Makes the plan of a job that was read with this shop and catalog: of a variant, say.
+    pub fn plan_of(&self, job: &Job) -> Plan {
         plan::make(Inputs {
-            job: &self.job,
+            job,
             shop: &self.shop,
             catalog: &self.catalog,
             library: &self.library,
@@ -45,24 +58,35 @@ impl Loaded {
 /// All mistakes in all files at once.
 pub fn load(files: &Files) -> Result<Loaded, CommandError> {
     let Some(path) = &files.job else {
-        return Err(CommandError::Usage(how_to_start()));
+        return Err(no_job());
     };
+    let mut loaded = load_job(path, &files.workshop)?;
+    loaded.job = chosen(loaded.job, files.variant.as_deref())?;
+    Ok(loaded)
+}
+
+/// Reads a job, with all its variants, and what it is planned with.
+///
+/// # Errors
+/// All mistakes in all files at once.
+pub fn load_job(path: &Path, workshop: &Workshop) -> Result<Loaded, CommandError> {
     let mut sources = Sources::default();
     let job_source = add(path, &mut sources)?;
-    let shop_source = match &files.shop {
+    let shop_source = match &workshop.shop {
         Some(path) => add(path, &mut sources)?,
         None => sources.add("templates/shops/workbench.toml", WORKBENCH),
     };
-    let catalog = read_catalog(&files.catalog, &mut sources)?;
+    let catalog = read_catalog(&workshop.catalog, &mut sources)?;
     let library = StepLibrary::embedded(&mut sources).map_err(|found| shown(&found, &sources))?;
     let job = job::load(job_source, &sources, &catalog);
     let shop = shop::load(shop_source, &sources, &catalog);
     match (job, shop) {
         (Ok(job), Ok(shop)) => Ok(Loaded {
             job,
-            shop,
+            shop: supply::marked(shop, workshop, &catalog)?,
             catalog,
             library,
+            sources,
         }),
         (job, shop) => {
             let mut mistakes: Vec<Diagnostic> = job.err().unwrap_or_default();
@@ -70,6 +94,32 @@ pub fn load(files: &Files) -> Result<Loaded, CommandError> {
             Err(shown(&mistakes, &sources))
         }
     }
+}
+
+/// That a job file must be named.
+pub fn no_job() -> CommandError {
+    CommandError::Usage(how_to_start())
+}
+
+/// The job itself, or the variant of it with a name.
+fn chosen(job: Job, variant: Option<&str>) -> Result<Job, CommandError> {
+    let Some(name) = variant else { return Ok(job) };
+    match job.variant(name) {
+        Some(variant) => Ok(variant.clone()),
+        None => Err(no_such_variant(&job, name)),
+    }
+}
+
+/// Tells which variants there are.
+pub fn no_such_variant(job: &Job, name: &str) -> CommandError {
+    let names: Vec<&str> = job.variants.iter().map(|row| row.name.as_str()).collect();
+    let help = match (nearest(name, names.iter().copied()), names.is_empty()) {
+        (Some(near), _) => format!("did you mean `{near}`?"),
+        (None, true) => "variants stand in the job file under [[variant]]".to_owned(),
+        (None, false) => format!("its variants are: {}", names.join(", ")),
+    };
+    let text = format!("error: the job has no variant `{name}`\nhelp: {help}");
+    CommandError::Usage(text)
 }
 
 /// Reads the catalog: the embedded one, then each folder over it.

@@ -1,7 +1,9 @@
 //! The command line: the only place that reads files, writes files and prints.
 
 mod arguments;
+mod changes;
 mod check;
+mod compare;
 mod error;
 mod input;
 mod new;
@@ -9,8 +11,11 @@ mod output;
 mod pack;
 mod parts;
 mod plan;
+mod quote;
 mod reference;
+mod several;
 mod show;
+mod supply;
 
 use std::io::Write;
 use std::process::ExitCode;
@@ -46,6 +51,8 @@ pub fn run() -> ExitCode {
         Command::Check(options) => check::run(&options),
         Command::Plan(options) => plan::run(&options),
         Command::Show(options) => show::run(&options),
+        Command::Compare(options) => compare::run(&options),
+        Command::Changes(options) => changes::run(&options),
         Command::New(options) => new::run(&options),
         Command::Parts(options) => parts::run(&options),
         Command::Reference(options) => reference::run(&options),

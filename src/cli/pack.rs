@@ -7,12 +7,14 @@ use serde::Serialize;
 use super::arguments::{DocumentName, FormName};
 use super::error::CommandError;
 use super::input::Loaded;
+use super::quote::{Beside, offered};
 use crate::circuit;
 use crate::documents::pdf::PaperSize;
-use crate::documents::view::PlanView;
-use crate::documents::{self, Form, Label};
+use crate::documents::view::{CostingView, CustomerView, PlanView};
+use crate::documents::{self, Form, Label, quote_rows};
 use crate::drawings::{self, Drawing, Scene};
-use crate::plan::{Plan, wiring};
+use crate::plan::{Plan, Status, wiring};
+use crate::quote::{self, Quote, Request};
 
 /// A plan with everything that documents are written from.
 pub struct Pack<'a> {
@@ -24,13 +26,19 @@ pub struct Pack<'a> {
     pub view: PlanView,
     /// Every drawing.
     pub drawings: Vec<Rc<Drawing>>,
+    /// Number and date of the quote.
+    request: Request,
+    /// Variants offered beside the plan in the quote.
+    beside: Vec<Beside<'a>>,
 }
 
 impl DocumentName {
     /// The documents that people read, in the order of the pack.
-    pub const READ: [Self; 12] = [
+    pub const READ: [Self; 14] = [
         Self::Bill,
         Self::Shopping,
+        Self::Quote,
+        Self::Costing,
         Self::Cuts,
         Self::Crimps,
         Self::Labels,
@@ -43,14 +51,24 @@ impl DocumentName {
         Self::Install,
     ];
 
-    /// Those that have rows for a spreadsheet.
-    pub const WITH_ROWS: [Self; 4] = [Self::Bill, Self::Cuts, Self::Labels, Self::Faults];
+    /// Those of them that have rows for a spreadsheet.
+    pub const ROWS: [Self; 7] = [
+        Self::Bill,
+        Self::Shopping,
+        Self::Quote,
+        Self::Costing,
+        Self::Cuts,
+        Self::Labels,
+        Self::Faults,
+    ];
 
     /// Title, which is also the file name with spaces as dashes.
     pub fn title(self) -> &'static str {
         match self {
             Self::Bill => "Bill of materials",
             Self::Shopping => "Shopping list",
+            Self::Quote => "Quote",
+            Self::Costing => "Costing",
             Self::Cuts => "Cut list",
             Self::Crimps => "Crimp schedule",
             Self::Labels => "Labels",
@@ -91,28 +109,86 @@ impl<'a> Pack<'a> {
             plan,
             view,
             drawings,
+            request: Request::default(),
+            beside: Vec::new(),
         }
+    }
+
+    /// The same with the head of its quote, and with variants beside the plan.
+    #[must_use]
+    pub fn quoting(self, request: Request, beside: Vec<Beside<'a>>) -> Self {
+        Self {
+            request,
+            beside,
+            ..self
+        }
+    }
+
+    /// Whether the plan, and all that is offered beside it, may be built.
+    pub fn status(&self) -> Status {
+        let plans = self.beside.iter().map(|beside| &beside.plan);
+        let mut plans = plans.chain([self.plan]);
+        match plans.all(|plan| plan.status() == Status::Ready) {
+            true => Status::Ready,
+            false => Status::NotReady,
+        }
+    }
+
+    /// The prices.
+    fn quote(&self) -> Result<Quote, CommandError> {
+        let Loaded {
+            job,
+            shop,
+            catalog,
+            library,
+            ..
+        } = self.loaded;
+        let offered = offered(job, self.plan, &self.beside);
+        quote::price(&offered, shop, catalog, library, &self.request)
+            .map_err(|mistakes| self.loaded.mistakes(&mistakes))
+    }
+
+    fn customer(&self) -> Result<CustomerView, CommandError> {
+        Ok(CustomerView::of(
+            &self.quote()?,
+            &self.view.title,
+            &self.loaded.shop,
+        ))
+    }
+
+    fn costing(&self) -> Result<CostingView, CommandError> {
+        Ok(CostingView::of(&self.quote()?, &self.view.title))
     }
 
     /// One document in a form that is made from its template.
     pub fn written(&self, name: DocumentName, form: Form) -> Result<Vec<u8>, CommandError> {
-        let label = Label::new(&self.view.title, self.view.status);
-        let drawings = &self.drawings;
-        documents::write(
-            &name.template(),
-            name.title(),
-            &self.view,
-            drawings,
-            &label,
-            form,
-        )
-        .map_err(|error| CommandError::Machine(format!("error: {error}")))
+        match name {
+            DocumentName::Quote => self.filled(name, &self.customer()?, self.status(), form),
+            DocumentName::Costing => self.filled(name, &self.costing()?, self.status(), form),
+            _ => self.filled(name, &self.view, self.plan.status(), form),
+        }
+    }
+
+    fn filled(
+        &self,
+        name: DocumentName,
+        view: &impl Serialize,
+        status: Status,
+        form: Form,
+    ) -> Result<Vec<u8>, CommandError> {
+        let label = Label::new(&self.view.title, status.as_str());
+        let (template, drawings) = (name.template(), &self.drawings);
+        documents::write(&template, name.title(), view, drawings, &label, form)
+            .map_err(|error| CommandError::Machine(format!("error: {error}")))
     }
 
     /// The rows of a document that has rows.
     pub fn csv(&self, name: DocumentName) -> Result<String, CommandError> {
         let table = match name {
             DocumentName::Bill => documents::rows::bill(&self.view),
+            DocumentName::Shopping => documents::rows::shopping(&self.view),
+            DocumentName::Quote => quote_rows::customer(&self.customer()?),
+            DocumentName::Costing => quote_rows::costing(&self.costing()?),
             DocumentName::Cuts => documents::rows::cuts(&self.view),
             DocumentName::Labels => documents::rows::labels(&self.view),
             DocumentName::Faults => documents::rows::faults(&self.view),
@@ -132,7 +208,10 @@ impl<'a> Pack<'a> {
                 plan.check_groups.clear();
                 json(&plan)
             }
-            DocumentName::Bill | DocumentName::Shopping => json(&view.bill),
+            DocumentName::Bill => json(&view.bill),
+            DocumentName::Shopping => json(&view.shopping),
+            DocumentName::Quote => json(&self.customer()?),
+            DocumentName::Costing => json(&self.costing()?),
             DocumentName::Cuts => json(&view.cuts),
             DocumentName::Crimps | DocumentName::Sizing | DocumentName::Route => json(&view.leads),
             DocumentName::Labels => json(&view.labels),
@@ -198,7 +277,7 @@ fn no_such_form(name: DocumentName, form: FormName) -> CommandError {
     let forms = match name {
         DocumentName::Plan => "json",
         DocumentName::Circuit => "spice, json",
-        name if DocumentName::WITH_ROWS.contains(&name) => "text, md, html, pdf, csv, json",
+        name if DocumentName::ROWS.contains(&name) => "text, md, html, pdf, csv, json",
         _ => "text, md, html, pdf, json",
     };
     let title = name.title().to_lowercase();
@@ -208,7 +287,8 @@ fn no_such_form(name: DocumentName, form: FormName) -> CommandError {
     ))
 }
 
-fn json(view: &impl Serialize) -> Result<String, CommandError> {
+/// A view for programs.
+pub fn json(view: &impl Serialize) -> Result<String, CommandError> {
     serde_json::to_string_pretty(view)
         .map(|text| text + "\n")
         .map_err(|error| CommandError::Machine(format!("error: {error}")))

@@ -9,10 +9,12 @@ use super::pack::Pack;
 use super::{Outcome, input, output};
 use crate::documents::Form;
 use crate::drawings::svg;
+use crate::job::Job;
 use crate::plan::Status;
 
 /// Runs the command.
 pub fn run(options: &PlanOptions) -> Result<Outcome, CommandError> {
+    let request = options.quote.request()?;
     let loaded = input::load(&options.files)?;
     let Some(folder) = &options.out else {
         return Err(CommandError::Usage(
@@ -22,7 +24,8 @@ pub fn run(options: &PlanOptions) -> Result<Outcome, CommandError> {
         ));
     };
     let plan = loaded.plan();
-    let pack = Pack::of(&loaded, &plan);
+    let beside = options.quote.planned_beside(&loaded)?;
+    let pack = Pack::of(&loaded, &plan).quoting(request, beside);
     let files = files(&pack, options)?;
     write(folder, &files, options.replace)?;
     output::print(summary(&pack, folder, &files, plan.status()).as_bytes())?;
@@ -38,7 +41,7 @@ fn files(pack: &Pack<'_>, options: &PlanOptions) -> Result<Vec<(String, Vec<u8>)
         let html = pack.written(name, Form::Html)?;
         files.push((format!("{}.html", name.file_stem()), html));
     }
-    for name in DocumentName::WITH_ROWS {
+    for name in DocumentName::ROWS {
         let csv = pack.csv(name)?;
         files.push((format!("{}.csv", name.file_stem()), csv.into_bytes()));
     }
@@ -109,5 +112,20 @@ fn summary(pack: &Pack<'_>, folder: &Path, files: &[(String, Vec<u8>)], status: 
         files.len(),
         folder.display()
     ));
+    text.push_str(&others(&pack.loaded.job));
     text
+}
+
+/// How to get the variants of a job that has any.
+fn others(job: &Job) -> String {
+    let names = job.variants.iter().map(|row| format!("“{}”", row.name));
+    let names: Vec<String> = names.collect();
+    if names.is_empty() {
+        return String::new();
+    }
+    format!(
+        "\nThe job has variants: {}.\n\
+         Plan one with --variant NAME; `longlead compare JOB` sets them side by side.\n",
+        names.join(", ")
+    )
 }

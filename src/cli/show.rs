@@ -18,9 +18,11 @@ pub fn run(options: &ShowOptions) -> Result<Outcome, CommandError> {
         let text = "error: --state goes with `show circuit --as spice` alone";
         return Err(CommandError::Usage(text.to_owned()));
     }
+    let request = options.quote.request()?;
     let loaded = input::load(&options.files)?;
     let plan = loaded.plan();
-    let pack = Pack::of(&loaded, &plan);
+    let beside = options.quote.planned_beside(&loaded)?;
+    let pack = Pack::of(&loaded, &plan).quoting(request, beside);
     let bytes = if (options.document, form) == (DocumentName::Circuit, FormName::Spice) {
         pack.decks(options.state.as_deref())?.into_bytes()
     } else {
@@ -31,5 +33,5 @@ pub fn run(options: &ShowOptions) -> Result<Outcome, CommandError> {
         pack.in_form(options.document, form, text, options.paper.into())?
     };
     output::print(&bytes)?;
-    Ok(outcome(plan.status()))
+    Ok(outcome(pack.status()))
 }

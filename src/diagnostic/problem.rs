@@ -28,6 +28,8 @@ pub enum Subject {
     Lead,
     /// A state of the job.
     State,
+    /// A variant of the job.
+    Variant,
     /// A part of the catalog.
     Part,
     /// A supplier of the shop file.
@@ -63,6 +65,7 @@ impl fmt::Display for Subject {
             Self::ChassisPoint => "chassis point",
             Self::Lead => "lead",
             Self::State => "state",
+            Self::Variant => "variant",
             Self::Part => "part",
             Self::Supplier => "supplier",
             Self::CableFamily => "cable family",
@@ -169,6 +172,17 @@ pub enum Problem {
         /// All names, as one phrase, where they are few.
         known: Option<String>,
     },
+    /// An entry that changes nothing which is there and is too little to be new.
+    NothingToChange {
+        /// What it is.
+        table: &'static str,
+        /// Its name in quotes, or its two ends in words.
+        name: String,
+        /// The most similar of those that are there, told likewise.
+        nearest: Option<String>,
+        /// Keys that it lacks to be a new one, as one phrase.
+        missing: String,
+    },
     /// Two things of the same kind with one name.
     DuplicateName {
         /// What they are.
@@ -259,6 +273,7 @@ impl Problem {
             } => format!("expected {wanted} such as {examples}"),
             Self::UnknownWord { wanted, .. } => format!("expected {wanted}"),
             Self::UnknownName { subject, .. } => format!("no {subject} has this name"),
+            Self::NothingToChange { table, .. } => format!("no {table} to change or take away"),
             Self::DuplicateName { .. } => "used a second time".to_owned(),
             Self::EmptyText => "expected at least one letter or digit".to_owned(),
             Self::Unreachable { .. } => "no chain of legs joins the two places".to_owned(),
@@ -295,6 +310,24 @@ impl Problem {
                 (None, Some(known)) => Some(format!("the {} are: {known}", subject.plural())),
                 (None, None) => None,
             },
+            Self::NothingToChange {
+                table,
+                nearest,
+                missing,
+                ..
+            } => {
+                let mean = nearest
+                    .as_ref()
+                    .map(|told| format!("did you mean the {table} {told}?"));
+                let new = (!missing.is_empty()).then(|| {
+                    format!(
+                        "to add {}, give it these keys too: {missing}",
+                        with_article(table)
+                    )
+                });
+                let both: Vec<String> = mean.into_iter().chain(new).collect();
+                (!both.is_empty()).then(|| both.join(" Or, "))
+            }
             Self::DuplicateName { subject, .. } => match subject {
                 Subject::Item => Some(ITEM_NAMES.to_owned()),
                 Subject::Terminal => Some(TERMINAL_NAMES.to_owned()),
@@ -321,6 +354,9 @@ impl fmt::Display for Problem {
             Self::BadQuantity { wanted, error, .. } => write!(f, "not {wanted}: {error}"),
             Self::UnknownWord { word, wanted, .. } => write!(f, "`{word}` is not {wanted}"),
             Self::UnknownName { subject, name, .. } => write!(f, "there is no {subject} `{name}`"),
+            Self::NothingToChange { table, name, .. } => {
+                write!(f, "there is no {table} {name}")
+            }
             Self::DuplicateName { subject, name } => {
                 write!(f, "the name `{name}` is given to more than one {subject}")
             }

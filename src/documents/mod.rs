@@ -16,6 +16,7 @@ pub mod html;
 pub mod markdown;
 pub mod pdf;
 mod quantity;
+pub mod quote_rows;
 pub mod rows;
 #[cfg(test)]
 mod samples;

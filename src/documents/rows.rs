@@ -1,6 +1,7 @@
 //! Rows for a spreadsheet.
 
 use super::view::PlanView;
+use crate::compare::Comparison;
 
 /// A head and its rows.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -57,6 +58,85 @@ pub fn bill(view: &PlanView) -> Rows {
             "unit_price",
             "line_total",
             "currency",
+        ],
+        rows,
+    }
+}
+
+/// What to fetch, supplier by supplier and aisle by aisle; then the shelf, tools and the rest.
+pub fn shopping(view: &PlanView) -> Rows {
+    let list = &view.shopping;
+    let mut rows = Vec::new();
+    let mut row = |from: &str, aisle: &str, amount: &str, what: &str, part: &str, price: String| {
+        let currency = match price.is_empty() {
+            true => String::new(),
+            false => list.currency.to_string(),
+        };
+        let cells = [from, aisle, amount, what, part, &price, &currency];
+        rows.push(cells.map(str::to_owned).to_vec());
+    };
+    for order in &list.orders {
+        for aisle in &order.aisles {
+            for line in &aisle.lines {
+                let amount = format!("{} × {}", line.packs, line.pack);
+                let price = line.line_total.to_string();
+                row(
+                    &order.supplier,
+                    &aisle.name,
+                    &amount,
+                    &line.description,
+                    &line.part,
+                    price,
+                );
+            }
+        }
+        row(
+            &order.supplier,
+            "",
+            "",
+            "delivery",
+            "",
+            order.delivery.to_string(),
+        );
+    }
+    for item in &list.from_stock {
+        row(
+            "shelf",
+            "",
+            &item.amount,
+            &item.description,
+            &item.part,
+            String::new(),
+        );
+    }
+    for (tools, how) in [
+        (&list.tools_to_buy, "buy"),
+        (&list.tools_to_borrow, "borrow or hire"),
+    ] {
+        for tool in tools {
+            let price = tool.price.to_string();
+            row(
+                &tool.supplier,
+                how,
+                "1",
+                &tool.description,
+                &tool.part,
+                price,
+            );
+        }
+    }
+    for (from, things) in [
+        ("own tools", &list.tools_owned),
+        ("at hand", &list.at_hand),
+        ("easily forgotten", &list.reminders),
+    ] {
+        for thing in things {
+            row(from, "", "", thing, "", String::new());
+        }
+    }
+    Rows {
+        headers: vec![
+            "from", "aisle", "amount", "what", "part", "price", "currency",
         ],
         rows,
     }
@@ -140,6 +220,7 @@ pub fn cuts(view: &PlanView) -> Rows {
         rows,
     }
 }
+
 /// Labels, one a row, for a label printer.
 pub fn labels(view: &PlanView) -> Rows {
     let rows = view.labels.iter().map(|label| {
@@ -164,5 +245,37 @@ pub fn labels(view: &PlanView) -> Rows {
             "text",
         ],
         rows: rows.collect(),
+    }
+}
+
+/// Every figure of every plan of a comparison.
+pub fn comparison(comparison: &Comparison) -> Rows {
+    let mut rows = Vec::new();
+    for row in &comparison.rows {
+        for (column, cell) in comparison.columns.iter().zip(&row.cells) {
+            rows.push(vec![
+                row.figure.to_string(),
+                row.unit.clone(),
+                column.name.clone(),
+                if column.ready { "yes" } else { "no" }.to_owned(),
+                cell.shown.clone(),
+                cell.differs.clone(),
+                cell.mark.to_string(),
+                cell.at.clone().unwrap_or_default(),
+            ]);
+        }
+    }
+    Rows {
+        headers: vec![
+            "figure",
+            "unit",
+            "plan",
+            "ready",
+            "value",
+            "difference",
+            "mark",
+            "at",
+        ],
+        rows,
     }
 }

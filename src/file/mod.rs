@@ -5,6 +5,8 @@
 //! [`words!`](words) does the same for a closed set of words.
 
 mod choice;
+mod entry;
+mod overlay;
 mod reader;
 mod reference;
 mod table;
@@ -12,7 +14,8 @@ mod value;
 mod words;
 
 pub use choice::Choice;
-pub use reader::{Reader, Reading};
+pub use overlay::Overlay;
+pub use reader::{Document, Reader, Reading};
 pub use reference::reference;
 pub use table::{Field, OpenTable, Table};
 pub use value::{Shape, Value, wrong_type};

@@ -51,35 +51,69 @@ impl<T> Reading<T> {
     }
 }
 
+/// A file that is TOML, before it is read into typed tables.
+#[derive(Debug)]
+pub struct Document<'a> {
+    /// The whole file as one table.
+    pub table: DeTable<'a>,
+    /// The first line that says something.
+    pub start: Span,
+}
+
+impl<'a> Document<'a> {
+    /// Parses a file.
+    ///
+    /// # Errors
+    /// Every slip of syntax. What was read beside them is a guess: judging it further would
+    /// confuse.
+    pub fn parse(source: SourceId, sources: &'a Sources) -> Result<Self, Vec<Diagnostic>> {
+        let text = &sources.get(source).text;
+        let (document, errors) = DeTable::parse_recoverable(text);
+        if errors.is_empty() {
+            return Ok(Self {
+                table: document.into_inner(),
+                start: Span::new(source, first_line(text)),
+            });
+        }
+        let slips = errors.iter().map(|error| {
+            let message = error.message().to_owned();
+            let span = Span::new(source, error.span().unwrap_or(0..0));
+            Diagnostic::new(Problem::Syntax { message }, span)
+        });
+        Err(slips.collect())
+    }
+
+    /// Reads the file as one table.
+    pub fn read<T: Table>(&self) -> Reading<T> {
+        Reader::table(&self.table, self.start)
+    }
+}
+
 impl Reader {
     /// Reads a whole file as one table, and gives all mistakes found on the way.
     pub fn read<T: Table>(source: SourceId, sources: &Sources) -> Reading<T> {
-        let text = &sources.get(source).text;
+        match Document::parse(source, sources) {
+            Ok(document) => document.read(),
+            Err(mistakes) => Reading {
+                table: None,
+                mistakes,
+                flaws: Vec::new(),
+            },
+        }
+    }
+
+    /// Reads a table; what it lacks is shown at `span`.
+    pub fn table<T: Table>(table: &DeTable<'_>, span: Span) -> Reading<T> {
         let mut reader = Self {
-            source,
+            source: span.source,
             diagnostics: Vec::new(),
             flaws: Vec::new(),
         };
-        let (document, errors) = DeTable::parse_recoverable(text);
-        for error in errors {
-            let range = error.span().unwrap_or(0..0);
-            let message = error.message().to_owned();
-            reader.report(Problem::Syntax { message }, Span::new(source, range));
-        }
-        // After a slip of syntax what was read is a guess: judging it further would confuse.
-        if !reader.diagnostics.is_empty() {
-            return reader.reading(None);
-        }
-        let start = Span::new(source, first_line(text));
-        let table = T::read_table(document.get_ref(), start, &mut reader);
-        reader.reading(table)
-    }
-
-    fn reading<T>(self, table: Option<T>) -> Reading<T> {
+        let table = T::read_table(table, span, &mut reader);
         Reading {
             table,
-            mistakes: self.diagnostics,
-            flaws: self.flaws,
+            mistakes: reader.diagnostics,
+            flaws: reader.flaws,
         }
     }
 

@@ -73,6 +73,16 @@ impl<'a> OpenTable<'a> {
         }
     }
 
+    /// Opens a table of which only some keys are read.
+    pub fn partly(table: &'a DeTable<'a>, name: &'static str, span: Span) -> Self {
+        Self {
+            table,
+            name,
+            span,
+            misspelt: Vec::new(),
+        }
+    }
+
     /// Reads one key; what cannot be read gets a stand-in, and the reader remembers it.
     pub fn read_or_stand_in<T: Value>(
         &self,

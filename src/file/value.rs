@@ -79,7 +79,8 @@ fn not_taken<T: Value>(found: &'static str) -> Problem {
     }
 }
 
-fn plain_type(value: &DeValue<'_>) -> &'static str {
+/// The type of a value as written, in words.
+pub fn plain_type(value: &DeValue<'_>) -> &'static str {
     match value {
         DeValue::String(_) => "a text",
         DeValue::Integer(_) | DeValue::Float(_) => "a bare number",

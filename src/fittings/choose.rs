@@ -55,7 +55,8 @@ impl Lacks {
     }
 }
 
-/// The part that lacks nothing and ranks lowest; ties go to the first id.
+/// The part that lacks nothing and ranks lowest, preferred ones before all others; ties go to the
+/// first id.
 ///
 /// # Errors
 /// The parts that lack least, when every one lacks something.
@@ -72,7 +73,11 @@ pub(super) fn choose<T: Part, const RANKS: usize>(
         let ranks = a.1.iter().zip(&b.1).map(|(a, b)| a.total_cmp(b));
         let by_rank = ranks.fold(Ordering::Equal, Ordering::then);
         let nearer = a.0.nearer(&b.0);
-        nearer.then(by_rank).then_with(|| a.2.id().cmp(b.2.id()))
+        let preferred = b.2.preferred().cmp(&a.2.preferred());
+        nearer
+            .then(preferred)
+            .then(by_rank)
+            .then_with(|| a.2.id().cmp(b.2.id()))
     });
     match judged.first() {
         Some((lacks, _, row)) if lacks.reasons.is_empty() => Ok(row),
@@ -112,6 +117,7 @@ mod tests {
             description: "bolt".to_owned(),
             source: "invented".to_owned(),
             mass: None,
+            preferred: false,
             kind: crate::catalog::FastenerKind::Bolt,
             thread: Thread::M8,
             length: Some(Length::from_mm(*length)),
@@ -140,6 +146,15 @@ mod tests {
         let rows = bolts(&[40.0, 20.0, 30.0]);
         let chosen = choose(&rows, at_least(25.0), by_length).map(|row| row.id.value.clone());
         assert_eq!(chosen, Ok("bolt-30".to_owned()));
+    }
+
+    #[test]
+    fn a_preferred_one_goes_before_smaller_ones_but_not_before_what_fits() {
+        let mut rows = bolts(&[20.0, 30.0, 40.0]);
+        rows[0].preferred = true;
+        rows[2].preferred = true;
+        let chosen = choose(&rows, at_least(25.0), by_length).map(|row| row.id.value.clone());
+        assert_eq!(chosen, Ok("bolt-40".to_owned()));
     }
 
     #[test]

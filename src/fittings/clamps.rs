@@ -4,6 +4,7 @@ use super::FittedClamp;
 use super::choose::{Lacks, choose, in_words};
 use super::fasteners;
 use super::ledger::{Hole, Ledger};
+use super::room;
 use super::site::Site;
 use super::words::{celsius, mm, practice, source_of};
 use crate::catalog::{Clamp, FastenerKind};
@@ -14,9 +15,17 @@ use crate::route::Support;
 
 /// Cables held by one clamp.
 #[derive(Debug)]
-struct Group<'a> {
+pub(super) struct Group<'a> {
     cables: Vec<(LeadId, Length)>,
-    part: Option<&'a Clamp>,
+    /// The clamp, where one grips them.
+    pub part: Option<&'a Clamp>,
+}
+
+impl Group<'_> {
+    /// Diameter of the circle round its cables.
+    pub fn diameter(&self) -> Length {
+        bundle_diameter(&self.cables)
+    }
 }
 
 /// Fits the clamps of every support.
@@ -61,6 +70,7 @@ fn fit_leg<'a>(site: Site<'a>, leg: LegId, ledger: &mut Ledger) -> Vec<Group<'a>
         cables = rest;
     }
     check(site, leg, &groups, ledger);
+    room::check(site, leg, &groups, ledger);
     groups
 }
 

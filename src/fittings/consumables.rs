@@ -42,6 +42,6 @@ fn containers(
     };
     match choose(&site.catalog.consumables, lacks, rank) {
         Ok(row) => ledger.need(row, count(row), format!("{purpose} for {uses} {what}")),
-        Err(nearest) => ledger.misfit(format!("{purpose} for {uses} {what}"), nearest),
+        Err(nearest) => ledger.lack(format!("{purpose} for {uses} {what}"), nearest),
     }
 }

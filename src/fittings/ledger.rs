@@ -1,8 +1,9 @@
 //! What the work takes, gathered while it is found out.
 
+use super::choose::in_words;
 use super::{Amount, Misfit, NearMiss, Need};
 use crate::catalog::{Colour, Part};
-use crate::check::Check;
+use crate::check::{Check, CheckRule};
 use crate::quantity::{Length, Thread};
 
 /// What the work takes, as it is found out.
@@ -58,6 +59,16 @@ impl Ledger {
             amount,
             purpose: purpose.into(),
         });
+    }
+
+    /// Notes something that nothing fits and that no other check asks for, once.
+    pub fn lack(&mut self, wanted: impl Into<String>, nearest: Vec<NearMiss>) {
+        let wanted = wanted.into();
+        if !self.misfits.iter().any(|misfit| misfit.wanted == wanted) {
+            let check = Check::open(CheckRule::Supply, &wanted, &in_words(&nearest));
+            self.checks.push(check);
+        }
+        self.misfit(wanted, nearest);
     }
 
     /// Notes something that nothing fits, once.

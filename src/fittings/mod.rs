@@ -17,6 +17,7 @@ mod ledger;
 mod needs;
 mod passages;
 mod posts;
+mod room;
 mod site;
 mod sleevings;
 mod studs;

@@ -63,7 +63,7 @@ pub(super) fn labels(site: Site<'_>, ledger: &mut Ledger) {
                 let cables = site.route.leads[id.0].sections.len() as u32;
                 ledger.need(label, 2 * cables, format!("both ends of {}", lead.name));
             }
-            Err(nearest) => ledger.misfit(format!("a label for {} cable", mm(diameter)), nearest),
+            Err(nearest) => ledger.lack(format!("a label for {} cable", mm(diameter)), nearest),
         }
     }
 }

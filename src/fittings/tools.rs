@@ -45,7 +45,6 @@ pub(super) fn fit(site: Site<'_>, joints: &[Joint], ledger: &mut Ledger) -> Vec<
         ToolUse::Brush,
         ToolUse::Tape,
         ToolUse::Meter,
-        ToolUse::InsulationTester,
         ToolUse::EyeProtection,
     ] {
         chest.any(purpose, ledger);
@@ -165,8 +164,10 @@ impl<'a> Chest<'a> {
         flats.dedup_by(|a, b| (a.mm() - b.mm()).abs() < SAME);
         for size in flats {
             let wrenches = self.with(ToolUse::Wrench).into_iter();
-            let mut fitting = wrenches.filter(|tool| tool.size.is_some_and(|own| same(own, size)));
-            match fitting.next() {
+            let sized = wrenches.filter_map(|tool| Some((tool, apart(tool.size?, size))));
+            let fitting = sized.filter(|(_, apart)| *apart < SAME);
+            let nearest = fitting.min_by(|a, b| a.1.total_cmp(&b.1));
+            match nearest.map(|(tool, _)| tool) {
                 Some(tool) => self.add(tool.id()),
                 None => missing(&format!("wrench {}", mm(size)), ledger),
             }
@@ -197,7 +198,12 @@ impl<'a> Chest<'a> {
 }
 
 fn same(a: Length, b: Length) -> bool {
-    (a.mm() - b.mm()).abs() < SAME
+    apart(a, b) < SAME
+}
+
+/// Millimetres between two sizes.
+fn apart(a: Length, b: Length) -> f64 {
+    (a.mm() - b.mm()).abs()
 }
 
 fn wrench_of(thread: Thread) -> String {

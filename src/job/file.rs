@@ -3,6 +3,7 @@
 use super::charger_file::{AlternatorFile, ConverterFile};
 use super::protect::Protect;
 use super::rules_file::RulesFile;
+use super::variant_file::VariantFile;
 use super::words::{
     Access, Chemistry, CrankStandard, Duty, Engine, HazardKind, Importance, LoadKind, MovingEnd,
     PanelMaterial, Passage, Season, Speed, Units,
@@ -23,6 +24,8 @@ table! {
     pub struct JobFile as "job" {
         /// What the job is, in a line.
         title: String,
+        /// Who took the measurements, for quotes.
+        measured_by: Option<String>,
         /// Units that documents show.
         units: Units = "metric",
         /// Currency of the bill.
@@ -63,6 +66,8 @@ table! {
         lead: Vec<LeadFile>,
         /// Operating states to be judged; the usual ones are made when none is given.
         state: Vec<StateFile>,
+        /// The same job with something changed, to be set beside it.
+        variant: Vec<VariantFile>,
     }
 }
 

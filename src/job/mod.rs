@@ -18,6 +18,8 @@ mod states;
 mod stops;
 mod strings;
 mod validate;
+mod variant_file;
+mod variants;
 mod words;
 
 pub use charger_file::{AlternatorFile, ConverterFile};
@@ -28,7 +30,7 @@ pub use id::{BatteryId, LeadId, LegId, LoadId, PanelId, PlaceId, SpaceId, Termin
 pub use joined::joined;
 pub use model::{
     Alternator, Battery, Bond, Bus, Chassis, Converter, Demand, Device, Job, Lead, Leg, Load,
-    Owner, Panel, Place, Protected, Space, State, Stud, Terminal, Unprotected,
+    Owner, Panel, Place, Protected, Space, State, Stud, Terminal, Unprotected, Variant,
 };
 pub use protect::Protect;
 pub use rules::Loosened;
@@ -40,9 +42,9 @@ pub use words::{
 
 use crate::catalog::Catalog;
 use crate::diagnostic::{Diagnostic, Problem, SourceId, Sources};
-use crate::file::Reader;
+use crate::file::{Document, Reading};
 
-/// Reads and checks a job file.
+/// Reads and checks a job file with all its variants.
 ///
 /// # Errors
 /// Every mistake in the file.
@@ -51,9 +53,26 @@ pub fn load(
     sources: &Sources,
     catalog: &Catalog,
 ) -> Result<Job, Vec<Diagnostic>> {
-    let mut reading = Reader::read::<JobFile>(source, sources);
+    let document = Document::parse(source, sources)?;
+    let reading = document.read::<JobFile>();
+    let given = reading.table.as_ref().map(|file| file.variant.clone());
+    let (job, mut mistakes) = judged(reading, catalog);
+    let variants = variants::all(
+        &document,
+        &given.unwrap_or_default(),
+        catalog,
+        &mut mistakes,
+    );
+    match job {
+        Some(job) if mistakes.is_empty() => Ok(Job { variants, ..job }),
+        _ => Err(mistakes),
+    }
+}
+
+/// The job that was read, unless its rules are not known, and every mistake in it.
+fn judged(mut reading: Reading<JobFile>, catalog: &Catalog) -> (Option<Job>, Vec<Diagnostic>) {
     let Some(file) = reading.table.take() else {
-        return Err(reading.mistakes);
+        return (None, reading.mistakes);
     };
     let mut resolved = resolve::resolve(file, catalog);
     // What is missing changes which place is reached and which load is fed.
@@ -73,13 +92,8 @@ pub fn load(
     if reading.lacks_any(&["name"]) || reading.lacks_any(LISTS) {
         found.retain(|mistake| !matches!(mistake.problem, Problem::UnknownName { .. }));
     }
-    match resolved.job {
-        Some(job) if reading.mistakes.is_empty() && found.is_empty() => Ok(job),
-        _ => {
-            reading.mistakes.extend(found);
-            Err(reading.mistakes)
-        }
-    }
+    reading.mistakes.extend(found);
+    (resolved.job, reading.mistakes)
 }
 
 /// Keys that name things and join them.

@@ -157,6 +157,16 @@ impl AccessFile {
 }
 
 table! {
+    /// What a phase of the work is called where a customer reads it.
+    pub struct PhaseFile as "phase" {
+        /// The phase.
+        stage: Spanned<Stage>,
+        /// What it is, in a few words.
+        name: String,
+    }
+}
+
+table! {
     /// One file of the step library; it may hold rows of any kind.
     pub struct StepLibraryFile as "step library file" {
         /// Kinds of steps.
@@ -165,6 +175,8 @@ table! {
         caution: Vec<CautionFile>,
         /// What access does to the time.
         access: Option<AccessFile>,
+        /// What the phases of the work are called.
+        phase: Vec<PhaseFile>,
     }
 }
 
@@ -177,9 +189,17 @@ pub struct StepLibrary {
     pub cautions: Vec<CautionFile>,
     /// What access does to the time; there whenever there are steps.
     pub access: Option<AccessFile>,
+    /// What the phases of the work are called; each once.
+    pub phases: Vec<PhaseFile>,
 }
 
 impl StepLibrary {
+    /// What a phase is called where a customer reads it; its word where the library does not say.
+    pub fn phase(&self, stage: Stage) -> String {
+        let row = self.phases.iter().find(|row| row.stage.value == stage);
+        row.map_or_else(|| stage.to_string(), |row| row.name.clone())
+    }
+
     /// Position of the kind with a name.
     pub fn position(&self, name: &str) -> Option<usize> {
         self.steps.iter().position(|step| *step.name == name)

@@ -69,6 +69,7 @@ impl StepLibrary {
     fn append(&mut self, file: StepLibraryFile, mistakes: &mut Vec<Diagnostic>) {
         self.steps.extend(file.step);
         self.cautions.extend(file.caution);
+        self.phases.extend(file.phase);
         match (&self.access, file.access) {
             (Some(earlier), Some(again)) => {
                 let reason = "the access factors are given more than once";
@@ -90,6 +91,16 @@ impl StepLibrary {
         }
         if layer.access.is_some() {
             self.access = layer.access;
+        }
+        for phase in layer.phases {
+            match self
+                .phases
+                .iter_mut()
+                .find(|row| *row.stage == *phase.stage)
+            {
+                Some(earlier) => *earlier = phase,
+                None => self.phases.push(phase),
+            }
         }
     }
 }

@@ -25,7 +25,9 @@ mod work;
 mod write;
 
 pub use embedded::embedded_step_files;
-pub use library::{AccessFile, CautionFile, Per, Stage, StepFile, StepLibrary, StepLibraryFile};
+pub use library::{
+    AccessFile, CautionFile, Per, PhaseFile, Stage, StepFile, StepLibrary, StepLibraryFile,
+};
 pub use load::load;
 
 use serde::Serialize;
@@ -43,6 +45,8 @@ use work::Work;
 pub struct Method {
     /// The steps, in order.
     pub steps: Vec<Step>,
+    /// Ids of all tools and dies: those that the fittings chose, then further ones of the steps.
+    pub tools: Vec<String>,
     /// Cautions that hold for the whole work.
     pub cautions: Vec<String>,
     /// Sum of the minutes.
@@ -69,6 +73,8 @@ pub struct Step {
     /// Numbers of the steps that must be done first, all smaller than the step's own; what they
     /// need in turn is not repeated.
     pub needs: Vec<usize>,
+    /// Whether it is done at the bench.
+    pub at_bench: bool,
     /// How long it takes, access reckoned in.
     pub minutes: f64,
     /// Tools, in words.

@@ -62,6 +62,8 @@ pub struct Measure {
     pub holes: Vec<Length>,
     /// Threads of nuts and screws to turn.
     pub threads: Vec<Thread>,
+    /// Whether it is held by screws, which a screwdriver turns, in holes of their own size.
+    pub screws: bool,
     /// Wrench, by name.
     pub wrench: Option<String>,
     /// Ids of lugs to crimp.

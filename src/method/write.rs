@@ -53,6 +53,7 @@ pub fn write(manuscript: &Manuscript) -> Method {
         .map(|(draft, share)| manuscript.step(*draft, &numbers, share))
         .collect();
     Method {
+        tools: manuscript.all_tools(),
         cautions: manuscript.cautions(&ordered),
         minutes: tenths(steps.iter().map(|step| step.minutes).sum()),
         steps,
@@ -67,6 +68,7 @@ impl Manuscript<'_> {
         let show = |text: &str| self.texts.show(text, &thing.facts);
         let mut needs: Vec<usize> = self.waits[draft].iter().map(|at| numbers[*at]).collect();
         needs.sort_unstable();
+        let tools = tools::of_step(&self.work, step, &thing.measure).into_iter();
         Step {
             number: numbers[draft],
             kind: step.name.value.clone(),
@@ -80,8 +82,9 @@ impl Manuscript<'_> {
                 None => String::new(),
             },
             needs,
+            at_bench: step.bench,
             minutes: self.minutes(step, thing),
-            tools: tools::in_words(&self.work, step, &thing.measure),
+            tools: tools.map(|tool| tool.words).collect(),
             parts: parts::in_words(&self.work, share),
             part_ids: parts::ids(&self.work, share),
             hold_points: step
@@ -93,6 +96,18 @@ impl Manuscript<'_> {
             cautions: self.bites(step).map(|row| row.short.clone()).collect(),
             source: step.source.clone(),
         }
+    }
+
+    fn all_tools(&self) -> Vec<String> {
+        let mut all = self.work.fittings.tools.clone();
+        for draft in self.order {
+            let Draft { kind, subject } = self.drafts[*draft];
+            let (step, thing) = (&self.library.steps[kind], &self.subjects[subject]);
+            for tool in tools::of_step(&self.work, step, &thing.measure) {
+                all.extend(tool.id.filter(|id| !all.contains(id)));
+            }
+        }
+        all
     }
 
     /// To a tenth of a minute, so that the sum of what is shown is the sum that is shown.

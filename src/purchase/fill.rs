@@ -47,6 +47,8 @@ fn from_stock(demand: &Demand, taken: &Taken) -> Option<FromStock> {
         colour: demand.colour,
         description: demand.description.clone(),
         amount: amounts.join(" and "),
+        pieces: taken.pieces,
+        length: cut.iter().map(|piece| piece.length).sum(),
     })
 }
 

@@ -140,6 +140,7 @@ fn line(
         unit,
         supplier: quote.supplier.to_owned(),
         pack: in_words(quote),
+        contents: quote.pack,
         packs,
         unit_price: quote.price,
         line_total: quote.price.times(u64::from(packs)),

@@ -18,7 +18,7 @@ use std::collections::BTreeSet;
 
 use serde::Serialize;
 
-use crate::catalog::{Catalog, Colour, PartKind};
+use crate::catalog::{Catalog, Colour, Pack, PartKind};
 use crate::check::Check;
 use crate::fittings::Need;
 use crate::quantity::{Currency, Length, Money};
@@ -121,6 +121,9 @@ pub struct BillLine {
     pub supplier: String,
     /// What one pack holds, in words.
     pub pack: String,
+    /// What one pack holds.
+    #[serde(skip)]
+    pub contents: Pack,
     /// Number of packs.
     pub packs: u32,
     /// Price of one pack.
@@ -151,6 +154,12 @@ pub struct FromStock {
     pub description: String,
     /// How much, in words.
     pub amount: String,
+    /// How many pieces of it.
+    #[serde(skip)]
+    pub pieces: u32,
+    /// How much length of it.
+    #[serde(skip)]
+    pub length: Length,
 }
 
 /// The pieces cut from one roll or offcut, in the order of cutting.

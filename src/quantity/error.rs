@@ -40,6 +40,18 @@ pub enum QuantityError {
         /// The largest that is taken, with its unit.
         most: &'static str,
     },
+    /// A figure smaller than anything of its kind.
+    TooSmall {
+        /// The smallest that is taken, with its unit.
+        least: &'static str,
+    },
+    /// A figure with more digits after the point than can be worked with exactly.
+    TooFine {
+        /// How many may stand there.
+        digits: u32,
+    },
+    /// A day that no calendar has.
+    NoSuchDay,
     /// More decimal places than the currency has, or no exact decimal.
     NotExact {
         /// The text as written.
@@ -60,6 +72,14 @@ impl fmt::Display for QuantityError {
             Self::Negative => write!(f, "it cannot be below zero"),
             Self::NotKnown { text, known } => write!(f, "`{text}` is not one of: {known}"),
             Self::TooLarge { most } => write!(f, "it cannot be more than {most}"),
+            Self::TooSmall { least } => write!(f, "it cannot be less than {least}"),
+            Self::TooFine { digits } => {
+                write!(
+                    f,
+                    "it cannot have more than {digits} digits after the point"
+                )
+            }
+            Self::NoSuchDay => write!(f, "the calendar has no such day"),
             Self::NotExact { text } => write!(f, "`{text}` is not an exact decimal amount"),
         }
     }

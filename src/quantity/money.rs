@@ -42,11 +42,22 @@ impl Money {
 
     /// Rounded half up to the currency's minor unit.
     pub fn rounded(self, currency: Currency) -> Self {
+        self.rounded_by(RoundingStrategy::MidpointAwayFromZero, currency)
+    }
+
+    /// Rounded to the currency's minor unit.
+    pub fn rounded_by(self, strategy: RoundingStrategy, currency: Currency) -> Self {
         let places = currency.minor_digits();
-        let strategy = RoundingStrategy::MidpointAwayFromZero;
         let mut amount = self.0.round_dp_with_strategy(places, strategy);
         amount.rescale(places);
         Self(amount)
+    }
+
+    /// The multiple of a step, more than nothing, that is nearest.
+    pub fn to_multiple(self, step: Self, strategy: RoundingStrategy) -> Self {
+        // A quotient whose digits never end is no midpoint, so that none is lost by cutting it off.
+        let steps = self.0.checked_div(step.0).unwrap_or_default();
+        Self(steps.round_dp_with_strategy(0, strategy) * step.0)
     }
 }
 
@@ -98,6 +109,13 @@ impl std::ops::Add for Money {
     }
 }
 
+impl std::ops::Sub for Money {
+    type Output = Self;
+    fn sub(self, other: Self) -> Self {
+        Self(self.0 - other.0)
+    }
+}
+
 impl std::ops::AddAssign for Money {
     fn add_assign(&mut self, other: Self) {
         self.0 += other.0;
@@ -128,6 +146,17 @@ mod tests {
         assert_eq!(money("2.345").rounded(currency("EUR")).to_string(), "2.35");
         assert_eq!(money("2.5").rounded(currency("JPY")).to_string(), "3");
         assert_eq!(money("2").rounded(currency("KWD")).to_string(), "2.000");
+    }
+
+    #[test]
+    fn to_a_step_the_nearest_multiple_counts() {
+        let step = money("0.05");
+        let half_up = RoundingStrategy::MidpointAwayFromZero;
+        let half_even = RoundingStrategy::MidpointNearestEven;
+        assert_eq!(money("12.32").to_multiple(step, half_up), money("12.30"));
+        assert_eq!(money("12.33").to_multiple(step, half_up), money("12.35"));
+        assert_eq!(money("12.325").to_multiple(step, half_up), money("12.35"));
+        assert_eq!(money("12.325").to_multiple(step, half_even), money("12.30"));
     }
 
     #[test]

@@ -20,6 +20,9 @@ mod windows;
 mod wording;
 mod words;
 
+pub use limits::gap_limit;
+pub use wording::hazard as hazard_name;
+
 use serde::Serialize;
 
 use crate::catalog::Catalog;

@@ -12,10 +12,23 @@ pub fn check(shop: &ShopFile, catalog: &Catalog) -> Vec<Diagnostic> {
     let mut mistakes = Vec::new();
     let parts: Vec<&str> = catalog.parts().map(Part::id).collect();
     let stocked = shop.stock.iter().map(|stock| &stock.part);
-    for part in stocked.chain(&shop.tools).chain(&shop.unavailable) {
+    let named = stocked.chain(&shop.tools);
+    for part in named.chain(&shop.unavailable).chain(&shop.preferred) {
         require(part, Subject::Part, &parts, &mut mistakes);
     }
     suppliers(shop, catalog, &mut mistakes);
+    for part in &shop.preferred {
+        if shop
+            .unavailable
+            .iter()
+            .any(|other| other.value == part.value)
+        {
+            let reason = format!("`{}` is preferred, but is not to be had", part.value);
+            let help = "take it off one of the two lists";
+            let problem = Problem::contradiction_with_help(reason, help);
+            mistakes.push(Diagnostic::new(problem, part.span));
+        }
+    }
     for stock in &shop.stock {
         let problem = wrong_stock(stock, catalog);
         mistakes.extend(problem.map(|problem| Diagnostic::new(problem, stock.span)));
@@ -93,13 +106,13 @@ fn exchange(shop: &ShopFile, mistakes: &mut Vec<Diagnostic>) {
     }
 }
 
-/// Amounts that the shop's currency cannot pay.
+/// Amounts of suppliers that the shop's currency cannot pay.
 fn digits(shop: &ShopFile, mistakes: &mut Vec<Diagnostic>) {
     let of_suppliers = shop.supplier.iter().flat_map(|supplier| {
         let amounts = std::iter::once(&supplier.delivery).chain(&supplier.free_from);
         amounts.map(|amount| (amount, supplier.span))
     });
-    for (amount, span) in std::iter::once((&shop.labour_rate, shop.span)).chain(of_suppliers) {
+    for (amount, span) in of_suppliers {
         if !amount.payable_in(shop.currency) {
             let problem = Problem::TooManyDigits {
                 currency: shop.currency,

@@ -1,10 +1,19 @@
 //! The shop file: what belongs to the workshop, not to the vehicle.
 
 mod check;
+mod deposit;
+mod exchange;
+mod quoting;
+mod quoting_check;
+mod words;
+
+pub use deposit::Deposit;
+pub use quoting::{LetterheadFile, MarkupFile, RateFile};
+pub use words::{PricesShown, RoundingRule, TaxOn, Workplace};
 
 use crate::diagnostic::{Diagnostic, SourceId, Sources, Spanned};
 use crate::file::{Reader, table};
-use crate::quantity::{Currency, Length, Money, Percent};
+use crate::quantity::{Currency, Duration, Length, Markup, Money, Percent};
 
 table! {
     /// A workshop: rates, tax, suppliers, stock and tools.
@@ -13,18 +22,54 @@ table! {
         name: String,
         /// Currency of the money in this file.
         currency: Currency = "EUR",
-        /// Labour for one hour, before tax.
-        labour_rate: Money = "0",
-        /// Tax on goods and delivery.
-        tax: Percent = "0 %",
+        /// Price of one hour of labour before tax, where no rate of its own holds.
+        labour_rate: Spanned<Money> = "0",
+        /// What that hour costs the workshop itself: wage, room and machines; shown in the costing alone.
+        labour_cost: Option<Spanned<Money>>,
+        /// Rates of their own for work at the bench or at the vehicle.
+        rate: Vec<RateFile>,
+        /// Hours of each line of labour are rounded up to a multiple of it.
+        labour_step: Spanned<Duration> = "6 min",
+        /// Tax on goods, delivery and labour.
+        tax: Spanned<Percent> = "0 %",
+        /// How the prices of a quote are shown.
+        prices: PricesShown = "before tax",
+        /// On what the tax of a quote is reckoned and rounded.
+        tax_on: TaxOn = "total",
+        /// Which way amounts of a quote in the middle between two go.
+        rounding: RoundingRule = "half-up",
+        /// The smallest coin: what is to be paid is rounded to a multiple of it.
+        cash_step: Option<Spanned<Money>>,
+        /// What is added to the cost of parts, where no markup for their kind holds.
+        markup: Markup = "0 %",
+        /// Markups for some kinds of parts.
+        markup_on: Vec<MarkupFile>,
+        /// What is added to the cost of delivery.
+        delivery_markup: Markup = "0 %",
+        /// Consumables in percent of the labour; as bought, with their markup, when absent.
+        consumables: Option<Percent>,
+        /// What is paid before the work begins: a share, or an amount.
+        deposit: Option<Spanned<Deposit>>,
+        /// For how many days a quote holds.
+        valid_days: Spanned<u32> = "30",
+        /// Terms of payment; those of the catalog when absent.
+        terms: Vec<String>,
+        /// What a quote includes; the texts of the catalog when absent.
+        included: Vec<String>,
+        /// What a quote does not include; the texts of the catalog when absent.
+        not_included: Vec<String>,
+        /// The head of a quote, below the name.
+        letterhead: Option<LetterheadFile>,
         /// Suppliers it buys from; their offers are in the catalog.
         supplier: Vec<SupplierFile>,
         /// What lies on the shelf.
         stock: Vec<StockFile>,
         /// Ids of the tools and dies it owns.
         tools: Vec<Spanned<String>>,
-        /// Ids of parts not to be had.
+        /// Ids of parts not to be had; the next best fit takes the place of each.
         unavailable: Vec<Spanned<String>>,
+        /// Ids of parts that are taken before others that fit as well.
+        preferred: Vec<Spanned<String>>,
         /// What one unit of another currency costs.
         exchange: Vec<ExchangeFile>,
     }
@@ -79,7 +124,9 @@ pub fn load(
     let Some(shop) = reading.table.take() else {
         return Err(reading.mistakes);
     };
-    let found = reading.not_caused_by_stand_ins(check::check(&shop, catalog));
+    let mut found = check::check(&shop, catalog);
+    found.extend(quoting_check::check(&shop));
+    let found = reading.not_caused_by_stand_ins(found);
     reading.mistakes.extend(found);
     if reading.mistakes.is_empty() {
         Ok(shop)

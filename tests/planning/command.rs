@@ -252,6 +252,34 @@ fn two_runs_write_the_same_files() {
 }
 
 #[test]
+fn a_quote_has_the_number_and_the_date_that_it_is_given() {
+    let bench = Bench::new("quote");
+    let job = demo("weekend-van");
+    let given = ["--number", "Q-{year}-017", "--date", "2026-11-25"];
+    let (out, _) = bench.expect(0, &[&["show", "quote", &job], &given[..]].concat());
+    assert!(out.contains("Quote Q-2026-017") && out.contains("2026-12-25"));
+    let (out, _) = bench.expect(0, &["show", "quote", &job]);
+    assert!(!out.contains("2026"));
+    let (_, complaint) = bench.expect(1, &["show", "quote", &job, "--number", "Q-{year}"]);
+    assert!(complaint.contains("add --date"));
+    let (_, complaint) = bench.expect(1, &["show", "quote", &job, "--date", "2026-02-30"]);
+    assert!(complaint.contains("no such day"));
+}
+
+#[test]
+fn a_deposit_of_more_than_is_to_be_paid_is_shown_in_the_shop_file() {
+    let bench = Bench::new("deposit");
+    let shop = fs::read_to_string(root().join("templates/shops/workbench.toml")).unwrap();
+    let shop = shop.replacen("deposit = \"40 %\"", "deposit = \"99999.00\"", 1);
+    fs::write(bench.0.join("shop.toml"), shop).unwrap();
+    let job = demo("weekend-van");
+    let arguments = ["plan", &job, "--shop", "shop.toml", "--out", "pack"];
+    let (_, complaint) = bench.expect(1, &arguments);
+    assert!(complaint.contains("shop.toml:") && complaint.contains("deposit of 99999.00 EUR"));
+    assert!(!bench.0.join("pack").exists());
+}
+
+#[test]
 fn a_folder_that_cannot_be_written_is_a_failure_of_the_machine() {
     let bench = Bench::new("unwritable");
     fs::write(bench.0.join("file"), "mine").unwrap();

@@ -59,5 +59,5 @@ fn the_smallest_right_files_are_read() {
     let shop = read_shop("shop.toml", &text("tests/files/valid/shop.toml"), &catalog).unwrap();
     assert_eq!(shop.stock.len(), 1);
     let name_only = read_shop("shop.toml", "name = \"Example Workshop\"", &catalog).unwrap();
-    assert_eq!(name_only.labour_rate, longlead::quantity::Money::ZERO);
+    assert_eq!(*name_only.labour_rate, longlead::quantity::Money::ZERO);
 }

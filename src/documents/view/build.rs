@@ -1,7 +1,9 @@
 //! From a plan to its view.
 
 use super::{ClimateView, LoosenedView, PlanView, ProofView, TallyView};
-use super::{checks, circuit, faults, fittings, headline, labels, leads, money, steps, volts};
+use super::{
+    checks, circuit, faults, fittings, headline, labels, leads, money, shopping, steps, volts,
+};
 use crate::catalog::Catalog;
 use crate::check::Verdict;
 use crate::job::{Job, Units};
@@ -53,7 +55,7 @@ impl PlanView {
         Self {
             status: plan.status().as_str(),
             ready: plan.status() == Status::Ready,
-            title: job.title.clone(),
+            title: job.headline(),
             setting: job.setting.to_string(),
             system_voltage_v: job.system_voltage.v(),
             units: job.units.to_string(),
@@ -87,6 +89,7 @@ impl PlanView {
             tools_bill: plan.purchase.tools.clone(),
             tools_owned: plan.purchase.tools_owned.clone(),
             from_stock: plan.purchase.from_stock.clone(),
+            shopping: shopping::view(context),
             cuts: money::cuts(context),
             step_groups: steps::groups(&steps),
             steps,

@@ -199,6 +199,18 @@ fn capital(text: &str) -> String {
 
 /// How good the choice of sizes is.
 pub fn sizes(context: Context<'_>) -> String {
+    let preferred = &context.plan.preferred;
+    let told = proved(context);
+    if preferred.is_empty() {
+        return told;
+    }
+    format!(
+        "{told} Parts that the shop prefers count at a tenth of their price here: {}.",
+        preferred.join(", ")
+    )
+}
+
+fn proved(context: Context<'_>) -> String {
     let proof = &context.plan.sizing.proof;
     let price = format!("{:.0} {}", proof.price, context.job.currency.code());
     if !proof.keeps_limits {

@@ -7,12 +7,15 @@ mod build;
 mod checks;
 mod circuit;
 mod condensed;
+mod costing;
 mod faults;
 mod fittings;
 mod headline;
 mod labels;
 mod leads;
 mod money;
+mod quote;
+mod shopping;
 mod steps;
 mod thicker;
 mod volts;
@@ -22,6 +25,7 @@ use serde::Serialize;
 pub use checks::{CheckGroupView, CheckView, KeptView, MisfitView};
 pub use circuit::StateView;
 pub use condensed::RowView;
+pub use costing::{CostingOption, CostingView};
 pub use faults::{FaultLeadView, FaultPointView, FaultsView, MetresView, StretchView};
 pub use fittings::{
     BusView, ClampView, EnclosureView, JointView, PassageView, ProtectionView, SelectivityView,
@@ -30,6 +34,8 @@ pub use fittings::{
 pub use labels::LabelView;
 pub use leads::{LeadView, ThickerView};
 pub use money::{BillView, CutView};
+pub use quote::{CustomerOption, CustomerView};
+pub use shopping::ShoppingView;
 pub use steps::{BriefStepView, StepGroupView, StepView};
 pub use volts::{LoadVoltsView, VoltsStateView, VoltsView};
 
@@ -95,6 +101,8 @@ pub struct PlanView {
     pub tools_owned: Vec<String>,
     /// What is taken from the shelf.
     pub from_stock: Vec<money::StockView>,
+    /// What to fetch where.
+    pub shopping: ShoppingView,
     /// Which piece is cut from which roll.
     pub cuts: Vec<CutView>,
     /// Steps.

@@ -21,6 +21,10 @@ use crate::quantity::{Currency, Temperature, Voltage};
 pub struct Job {
     /// What the job is.
     pub title: String,
+    /// Who took the measurements, where the file says.
+    pub measured_by: Option<String>,
+    /// Which variant of it this is; none for the job itself.
+    pub variant: Option<String>,
     /// Units that documents show.
     pub units: Units,
     /// Currency of the bill.
@@ -67,9 +71,38 @@ pub struct Job {
     pub states: Vec<State>,
     /// Every terminal.
     pub terminals: Vec<Terminal>,
+    /// The same job with something changed; none of a variant itself.
+    pub variants: Vec<Variant>,
+}
+
+/// The same job with something changed.
+#[derive(Debug, Clone)]
+pub struct Variant {
+    /// Its name.
+    pub name: String,
+    /// What it tries.
+    pub note: Option<String>,
+    /// The job that it gives.
+    pub job: Job,
 }
 
 impl Job {
+    /// What the job is, and which variant of it.
+    pub fn headline(&self) -> String {
+        match &self.variant {
+            Some(variant) => format!("{}; variant “{variant}”", self.title),
+            None => self.title.clone(),
+        }
+    }
+
+    /// The job of a variant.
+    pub fn variant(&self, name: &str) -> Option<&Job> {
+        let mut variants = self.variants.iter();
+        variants
+            .find(|variant| variant.name == name)
+            .map(|variant| &variant.job)
+    }
+
     /// The place behind an id.
     pub fn place(&self, id: PlaceId) -> &Place {
         &self.places[id.0]

@@ -97,6 +97,8 @@ impl<'a> Resolver<'a> {
         Names::collect(Subject::Lead, leads, found);
         let states = file.state.iter().map(|state| &state.name);
         Names::collect(Subject::State, states, found);
+        let variants = file.variant.iter().map(|variant| &variant.name);
+        Names::collect(Subject::Variant, variants, found);
         // Batteries, loads and chassis points named twice are reported with the items.
         let batteries = file.battery.iter().map(|battery| &battery.name);
         let batteries = Names::collect(Subject::Battery, batteries, &mut Vec::new());
@@ -162,6 +164,8 @@ impl<'a> Resolver<'a> {
         let states = states.map(|state| self.state(state, &loads)).collect();
         Some(Job {
             title: file.title,
+            measured_by: file.measured_by,
+            variant: None,
             units: file.units,
             currency: file.currency,
             system_voltage: file.system_voltage.value,
@@ -185,6 +189,7 @@ impl<'a> Resolver<'a> {
             leads,
             states,
             terminals: std::mem::take(&mut self.list),
+            variants: Vec::new(),
         })
     }
 

@@ -2,7 +2,7 @@
 
 use super::cables::lead_facts;
 use super::whole::{battery_facts, placed};
-use crate::catalog::{Part, PartKind};
+use crate::catalog::{FastenerKind, Part, PartKind};
 use crate::job::{Converter, Device, PlaceId};
 use crate::method::facts::{EnclosureFacts, PartFacts, ProtectionFacts};
 use crate::method::library::Per;
@@ -50,14 +50,29 @@ pub fn buses(work: &Work) -> Vec<Subject> {
     numbered.map(subject).collect()
 }
 
-/// The hole and wrench of mounting screws.
+/// The hole and wrench of mounting bolts, or that there are screws in their place.
 fn mounting(work: &Work, thread: Option<Thread>) -> Measure {
+    if thread.is_some_and(|thread| screwed(work, thread)) {
+        return Measure {
+            screws: true,
+            ..Measure::default()
+        };
+    }
     let row = thread.and_then(|thread| work.catalog.thread(thread));
     Measure {
         holes: row.map(|row| row.hole).into_iter().collect(),
         threads: thread.into_iter().collect(),
         ..Measure::default()
     }
+}
+
+/// Whether the fittings hold equipment of a thread by screws.
+fn screwed(work: &Work, thread: Thread) -> bool {
+    let fasteners = work.catalog.fasteners.iter();
+    let mut screws = fasteners
+        .filter(|row| row.kind == FastenerKind::Screw && row.thread == thread)
+        .map(|row| row.id.as_str());
+    screws.any(|screw| work.fittings.needs.iter().any(|need| need.part == screw))
 }
 
 /// The breakers and fuses.

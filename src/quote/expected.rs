@@ -1,0 +1,62 @@
+//! What the work will give, in the figures that a customer asks for, each at its worst.
+
+use serde::Serialize;
+
+use super::Offered;
+use crate::catalog::Catalog;
+use crate::compare::Column;
+use crate::protection::Keep;
+
+/// One figure.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct Expected {
+    /// What it is; the same words in every option.
+    pub what: &'static str,
+    /// The figure with its unit; nothing where the job has no such thing.
+    pub figure: Option<String>,
+}
+
+/// The figures of a plan, always the same ones in the same order.
+pub fn expected(offered: &Offered<'_>, catalog: &Catalog) -> Vec<Expected> {
+    let column = Column::of(offered.name, None, offered.job, offered.plan, catalog);
+    let cranking = column
+        .cranking
+        .as_ref()
+        .map(|found| format!("{:.2} V", found.value));
+    let hottest = column
+        .hottest
+        .as_ref()
+        .map(|found| format!("{:.0} °C", found.value));
+    let figures: [(&'static str, Option<String>); 5] = [
+        ("Volts at the starter while it cranks, at worst", cranking),
+        ("Hottest cable", hottest),
+        ("Positive cable that nothing protects", unprotected(offered)),
+        ("Cable in all", cable(offered)),
+        ("Checks", Some(checks(offered, &column))),
+    ];
+    let figures = figures.into_iter();
+    figures
+        .map(|(what, figure)| Expected { what, figure })
+        .collect()
+}
+
+fn unprotected(offered: &Offered<'_>) -> Option<String> {
+    let coverage = &offered.plan.protection.coverage;
+    let bare = coverage.length(Keep::Bare);
+    let all = bare + coverage.length(Keep::Protected) + coverage.length(Keep::Permitted);
+    (all.m() > 0.0).then(|| format!("{:.1} of {:.1} m", bare.m(), all.m()))
+}
+
+fn cable(offered: &Offered<'_>) -> Option<String> {
+    let leads = offered.plan.route.leads.iter();
+    let metres: f64 = leads.map(|lead| lead.cut().m()).sum();
+    (metres > 0.0).then(|| format!("{metres:.1} m"))
+}
+
+fn checks(offered: &Offered<'_>, column: &Column) -> String {
+    let all = offered.plan.checks.len();
+    match column.broken.len() {
+        0 => format!("all {all} pass"),
+        bad => format!("{bad} of {all} fail or are open"),
+    }
+}
