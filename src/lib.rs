@@ -5,7 +5,7 @@
 //!
 //! ```text
 //! job + shop + catalog -> route -> heat -> circuit -> sizing -> protection
-//!                      -> fittings -> purchase -> method -> documents
+//!                      -> fittings -> purchase -> method -> spares -> documents
 //! ```
 //!
 //! [`plan::make`] is that line in one function. Files are read and written only by the command line
@@ -30,5 +30,6 @@ pub mod quantity;
 pub mod route;
 pub mod shop;
 pub mod sizing;
+pub mod spares;
 
 pub use cli::run;

@@ -13,6 +13,7 @@ use crate::quantity::Resistance;
 use crate::route::{self, Route};
 use crate::shop::ShopFile;
 use crate::sizing::{self, Sizing};
+use crate::spares::{self, Spares};
 
 /// Everything that a plan rests on.
 #[derive(Debug, Clone, Copy)]
@@ -44,6 +45,8 @@ pub struct Plan {
     pub purchase: Purchase,
     /// What to do.
     pub method: Method,
+    /// What to carry for the roadside; nothing without a catalog that says how much it may be.
+    pub spares: Option<Spares>,
     /// The verdicts of all stages.
     pub checks: Vec<Check>,
 }
@@ -82,7 +85,7 @@ impl Plan {
     }
 }
 
-/// Makes a plan: route, sizing, protection, operation, fittings, purchase, method.
+/// Makes a plan: route, sizing, protection, operation, fittings, purchase, method, spares.
 pub fn make(inputs: Inputs<'_>) -> Plan {
     let Inputs {
         job,
@@ -113,6 +116,20 @@ pub fn make(inputs: Inputs<'_>) -> Plan {
         catalog,
         library,
     );
+    let spares = spares::pack(spares::Grounds {
+        work: method::Work {
+            job,
+            route: &route,
+            sizing: &sizing,
+            protection: &protection,
+            fittings: &fittings,
+            catalog,
+        },
+        wiring: &wired,
+        operation: &operation,
+        shop,
+        library,
+    });
     let mut checks = loosened_checks(job);
     checks.extend(route.checks.iter().cloned());
     checks.extend(sizing.checks.iter().cloned());
@@ -134,6 +151,7 @@ pub fn make(inputs: Inputs<'_>) -> Plan {
         fittings,
         purchase,
         method,
+        spares,
         checks,
     }
 }

@@ -6,7 +6,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 /// Modules from first to last; a module may import those before it and itself.
-const ORDER: [&str; 17] = [
+const ORDER: [&str; 18] = [
     "quantity",
     "diagnostic",
     "file",
@@ -22,6 +22,7 @@ const ORDER: [&str; 17] = [
     "fittings",
     "purchase",
     "method",
+    "spares",
     "plan",
     "documents",
 ];

@@ -127,6 +127,8 @@ pub enum DocumentName {
     Route,
     /// What to do in which order
     Install,
+    /// What to carry so that what fails on the road can be mended there
+    Spares,
     /// The whole plan, for programs (json)
     Plan,
     /// The network of every state, for a circuit simulator (spice)
@@ -144,7 +146,7 @@ pub enum FormName {
     Html,
     /// Pages for print
     Pdf,
-    /// Rows for a spreadsheet (bill, cuts and faults)
+    /// Rows for a spreadsheet (bill, cuts, faults and spares)
     Csv,
     /// The data behind it
     Json,

@@ -23,7 +23,7 @@ pub struct Pack<'a> {
 
 impl DocumentName {
     /// The documents that people read, in the order of the pack.
-    pub const READ: [Self; 10] = [
+    pub const READ: [Self; 11] = [
         Self::Bill,
         Self::Shopping,
         Self::Cuts,
@@ -34,6 +34,7 @@ impl DocumentName {
         Self::Checks,
         Self::Route,
         Self::Install,
+        Self::Spares,
     ];
 
     /// Title, which is also the file name with spaces as dashes.
@@ -49,6 +50,7 @@ impl DocumentName {
             Self::Checks => "Checks",
             Self::Route => "Route sheet",
             Self::Install => "Install plan",
+            Self::Spares => "Spares kit",
             Self::Plan => "Plan",
             Self::Circuit => "Circuit",
         }
@@ -84,6 +86,7 @@ impl<'a> Pack<'a> {
             DocumentName::Bill => documents::rows::bill(&self.view),
             DocumentName::Cuts => documents::rows::cuts(&self.view),
             DocumentName::Faults => documents::rows::faults(&self.view),
+            DocumentName::Spares => documents::rows::spares(&self.view),
             other => return Err(no_such_form(other, FormName::Csv)),
         };
         documents::csv::write(&table.headers, &table.rows)
@@ -107,6 +110,7 @@ impl<'a> Pack<'a> {
             DocumentName::Faults => json(&view.faults),
             DocumentName::Checks => json(&view.checks),
             DocumentName::Install => json(&view.steps),
+            DocumentName::Spares => json(&view.spares),
             DocumentName::Circuit => json(&view.states),
         }
     }
@@ -164,7 +168,7 @@ fn no_such_form(name: DocumentName, form: FormName) -> CommandError {
     let forms = match name {
         DocumentName::Plan => "json",
         DocumentName::Circuit => "spice, json",
-        DocumentName::Bill | DocumentName::Cuts | DocumentName::Faults => {
+        DocumentName::Bill | DocumentName::Cuts | DocumentName::Faults | DocumentName::Spares => {
             "text, md, html, pdf, csv, json"
         }
         _ => "text, md, html, pdf, json",

@@ -37,7 +37,12 @@ fn files(pack: &Pack<'_>, options: &PlanOptions) -> Result<Vec<(String, Vec<u8>)
         let html = pack.written(name, Form::Html)?;
         files.push((format!("{}.html", name.file_stem()), html));
     }
-    for name in [DocumentName::Bill, DocumentName::Cuts, DocumentName::Faults] {
+    for name in [
+        DocumentName::Bill,
+        DocumentName::Cuts,
+        DocumentName::Faults,
+        DocumentName::Spares,
+    ] {
         let csv = pack.csv(name)?;
         files.push((format!("{}.csv", name.file_stem()), csv.into_bytes()));
     }

@@ -14,5 +14,6 @@ mod physics;
 mod safety;
 mod simulator;
 mod sizes;
+mod spares;
 mod support;
 mod verdicts;
