@@ -5,7 +5,7 @@
 //!
 //! ```text
 //! job + shop + catalog -> route -> heat -> circuit -> sizing -> protection
-//!                      -> fittings -> method -> purchase -> shopping -> quote -> documents
+//!                      -> fittings -> method -> purchase -> shopping, spares -> compare, quote -> documents
 //! ```
 //!
 //! [`plan::make`] is that line in one function. Files are read and written only by the command line
@@ -34,5 +34,6 @@ pub mod route;
 pub mod shop;
 pub mod shopping;
 pub mod sizing;
+pub mod spares;
 
 pub use cli::run;

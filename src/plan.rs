@@ -18,6 +18,7 @@ use crate::route::{self, Route};
 use crate::shop::ShopFile;
 use crate::shopping::{self, Shopping};
 use crate::sizing::{self, Sizing};
+use crate::spares::{self, Spares};
 
 /// Everything that a plan rests on.
 #[derive(Debug, Clone, Copy)]
@@ -51,6 +52,8 @@ pub struct Plan {
     pub method: Method,
     /// What to fetch where.
     pub shopping: Shopping,
+    /// What to carry for the roadside; nothing without a catalog that says how much it may be.
+    pub spares: Option<Spares>,
     /// The verdicts of all stages.
     pub checks: Vec<Check>,
     /// Ids of parts that were taken before others, and counted as cheaper than they are.
@@ -105,7 +108,7 @@ pub fn make(inputs: Inputs<'_>) -> Plan {
 }
 
 /// Makes a plan with all parts of the catalog: route, sizing, protection, operation, fittings,
-/// method, purchase, shopping.
+/// method, purchase, shopping, spares.
 fn straight(inputs: Inputs<'_>) -> Plan {
     let Inputs {
         job,
@@ -131,6 +134,20 @@ fn straight(inputs: Inputs<'_>) -> Plan {
     );
     let purchase = purchase::buy(&fittings.needs, &method.tools, shop, catalog, job.currency);
     let shopping = shopping::list(&purchase, &method, catalog, library);
+    let spares = spares::pack(spares::Grounds {
+        work: method::Work {
+            job,
+            route: &route,
+            sizing: &sizing,
+            protection: &protection,
+            fittings: &fittings,
+            catalog,
+        },
+        wiring: &wired,
+        operation: &operation,
+        shop,
+        library,
+    });
     let mut checks = loosened_checks(job);
     checks.extend(route.checks.iter().cloned());
     checks.extend(sizing.checks.iter().cloned());
@@ -154,6 +171,7 @@ fn straight(inputs: Inputs<'_>) -> Plan {
         purchase,
         method,
         shopping,
+        spares,
         checks,
         preferred: Vec::new(),
     }

@@ -6,7 +6,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 /// Modules from first to last; a module may import those before it and itself.
-const ORDER: [&str; 21] = [
+const ORDER: [&str; 22] = [
     "quantity",
     "diagnostic",
     "file",
@@ -23,6 +23,7 @@ const ORDER: [&str; 21] = [
     "method",
     "purchase",
     "shopping",
+    "spares",
     "plan",
     "drawings",
     "compare",

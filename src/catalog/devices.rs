@@ -58,6 +58,13 @@ part! {
     }
 }
 
+impl Fuse {
+    /// Whether it is pushed into its holder, and not bolted down: blades of ISO 8820-3.
+    pub fn is_plugged(&self) -> bool {
+        self.form.starts_with("blade")
+    }
+}
+
 part! {
     /// Holder for a fuse.
     pub struct Holder as "holder" {

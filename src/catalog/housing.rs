@@ -25,6 +25,10 @@ words! {
         Cleaner = "cleaner",
         /// Keeps contact faces from corroding.
         ContactProtection = "contact protection",
+        /// Winds over bare or chafed places.
+        Tape = "insulating tape",
+        /// Ties a cable up where a clamp is gone.
+        Tie = "tie",
     }
 }
 

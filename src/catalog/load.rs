@@ -6,11 +6,12 @@ use rayon::prelude::*;
 
 use super::offer_check::wrong_offers;
 use super::{
-    Aisle, AmpacityTable, AssumptionRow, BatteryTerminal, Boot, Breaker, Bus, Cable, Catalog,
-    ChemistryRow, Clamp, Connector, Consumable, Contactor, Curve, Die, Enclosure, Fastener,
-    FeedThrough, Fuse, Grommet, Holder, InstallationRow, InsulationRow, Label, LendingRow, Lug,
-    MaterialRow, PriceGroup, PriceList, QuoteText, Reminder, RoutingRow, RuleSet, Sleeve, Sleeving,
-    StrandingRow, StudRow, Switch, ThreadRow, Tool, Vent, check,
+    Aisle, AmpacityTable, AssumptionRow, BatteryTerminal, Boot, Breaker, BulkRow, Bus, Cable,
+    Catalog, ChemistryRow, Clamp, Connector, ConsequenceRow, Consumable, Contactor, Curve, Die,
+    Enclosure, FailureRow, Fastener, FeedThrough, Fuse, Grommet, Holder, InstallationRow,
+    InsulationRow, KitRow, Label, LendingRow, Lug, MaterialRow, PriceGroup, PriceList, QuoteText,
+    Reminder, RoutingRow, RuleSet, Sleeve, Sleeving, StrandingRow, StudRow, Switch, ThreadRow,
+    Tool, Vent, check,
 };
 use crate::diagnostic::{Diagnostic, SourceId, Sources};
 use crate::file::{Reader, Reading, table};
@@ -88,6 +89,14 @@ table! {
         assumption: Vec<AssumptionRow>,
         /// Kinds of battery.
         chemistry: Vec<ChemistryRow>,
+        /// How parts fail.
+        failure: Vec<FailureRow>,
+        /// How much worse a failure is by what it stops.
+        consequence: Vec<ConsequenceRow>,
+        /// Mass and room of parts whose own rows do not tell.
+        bulk: Vec<BulkRow>,
+        /// How much a spares kit may be.
+        kit: Vec<KitRow>,
         /// Rules of a setting.
         setting: Vec<RuleSet>,
         /// Lines of a quote.
@@ -228,6 +237,16 @@ macro_rules! for_each_kind {
         $merge(&mut $self.chemistries, $other.chemistries, |row| {
             row.chemistry.clone()
         });
+        $merge(&mut $self.failures, $other.failures, |row| {
+            row.name.value.clone()
+        });
+        $merge(&mut $self.consequences, $other.consequences, |row| {
+            row.stops
+        });
+        $merge(&mut $self.bulks, $other.bulks, |row| {
+            (row.kind, row.purpose, row.part.clone())
+        });
+        $merge(&mut $self.kits, $other.kits, |_| ());
         $merge(&mut $self.settings, $other.settings, |row| row.setting);
         $merge(&mut $self.price_groups, $other.price_groups, |row| {
             row.place.value
@@ -301,6 +320,10 @@ impl From<CatalogFile> for Catalog {
             routing: file.routing,
             assumptions: file.assumption,
             chemistries: file.chemistry,
+            failures: file.failure,
+            consequences: file.consequence,
+            bulks: file.bulk,
+            kits: file.kit,
             settings: file.setting,
             price_groups: file.price_group,
             quote_texts: file.quote_text,

@@ -3,6 +3,7 @@
 //! The catalog embedded in the binary comes from the folder `catalog/`; a user's own folders add
 //! to it or override rows by their id or name. Any file may hold rows of any kind.
 
+mod access;
 mod ampacity;
 mod assumption;
 mod basis;
@@ -11,6 +12,7 @@ mod conductors;
 mod curve_time;
 mod devices;
 mod embedded;
+mod failure;
 mod fit;
 mod heat;
 mod housing;
@@ -29,12 +31,17 @@ mod shopping;
 mod supply;
 mod tables;
 
+pub use access::Access;
 pub use ampacity::{Allowed, Surroundings};
 pub use assumption::{Assumption, AssumptionRow};
 pub use basis::{Basis, Cited};
 pub use conductors::{Boot, Cable, Colour, ConductorMaterial, Insulation, Lug, LugAngle, Sleeve};
 pub use devices::{Breaker, Connector, Contactor, Fuse, Holder, Reset, Switch};
 pub use embedded::embedded_files;
+pub use failure::{
+    BulkRow, Consequence, ConsequenceRow, FailingPart, FailureReading, FailureRow, KitRow, MendRow,
+    MendingPart,
+};
 pub use heat::{InstallationRow, InsulationRow, StrandingRow};
 pub use housing::{
     Consumable, ConsumableUse, Die, Enclosure, Label, Sleeving, SleevingKind, Tool, ToolUse, Vent,
@@ -133,6 +140,14 @@ pub struct Catalog {
     pub assumptions: Vec<AssumptionRow>,
     /// Kinds of battery.
     pub chemistries: Vec<ChemistryRow>,
+    /// How parts fail.
+    pub failures: Vec<FailureRow>,
+    /// How much worse a failure is by what it stops.
+    pub consequences: Vec<ConsequenceRow>,
+    /// Mass and room of parts whose own rows do not tell.
+    pub bulks: Vec<BulkRow>,
+    /// How much a spares kit may be; one row.
+    pub kits: Vec<KitRow>,
     /// Rules, one set a setting.
     pub settings: Vec<RuleSet>,
     /// Lines of a quote, by their place.

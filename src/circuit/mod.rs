@@ -54,7 +54,7 @@ pub use operate::Solved;
 pub use sequence::{Sequence, used_part};
 pub use solve::{Solution, Solver};
 pub use tolerance::Doubt;
-pub use wiring::{Element, LeadOhms, PartKind, Wiring, stands_a2s};
+pub use wiring::{Element, EndName, LeadOhms, PartKind, Wiring, stands_a2s};
 
 use serde::Serialize;
 

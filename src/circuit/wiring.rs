@@ -40,6 +40,20 @@ words! {
     }
 }
 
+/// Names of the joints and devices of a lead.
+#[derive(Debug, Clone, Copy)]
+pub struct EndName;
+
+impl EndName {
+    /// The breaker or fuse.
+    pub const PROTECTION: &'static str = "protection";
+
+    /// A crimp with its stud.
+    pub fn of(job: &Job, end: &EndPoint) -> String {
+        format!("crimp and stud, {}", end.words(job))
+    }
+}
+
 /// One resistance.
 #[derive(Debug, Clone)]
 pub struct Element {
@@ -77,7 +91,7 @@ impl Wiring<'_> {
         let mut elements = Vec::new();
         for section in &self.route.leads[lead.0].sections {
             let joint_at = |end: &EndPoint| Element {
-                name: format!("crimp and stud, {}", end.words(self.job)),
+                name: EndName::of(self.job, end),
                 kind: PartKind::Joint,
                 ohm: joint,
             };
@@ -91,7 +105,7 @@ impl Wiring<'_> {
             let guard = self.guards[lead.0].ohm();
             if matches!(section.to, EndPoint::ProtectionIn(_)) && guard > 0.0 {
                 elements.push(Element {
-                    name: "protection".to_owned(),
+                    name: EndName::PROTECTION.to_owned(),
                     kind: PartKind::Protection,
                     ohm: guard,
                 });

@@ -185,6 +185,8 @@ pub enum DocumentName {
     Drill,
     /// What to do in which order
     Install,
+    /// What to carry so that what fails on the road can be mended there
+    Spares,
     /// The whole plan, for programs (json)
     Plan,
     /// The network of every state, for a circuit simulator (spice)
@@ -202,7 +204,7 @@ pub enum FormName {
     Html,
     /// Pages for print
     Pdf,
-    /// Rows for a spreadsheet (bill, shopping, quote, costing, cuts, labels and faults)
+    /// Rows for a spreadsheet (bill, shopping, quote, costing, cuts, labels, faults and spares)
     Csv,
     /// The data behind it
     Json,

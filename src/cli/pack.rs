@@ -34,7 +34,7 @@ pub struct Pack<'a> {
 
 impl DocumentName {
     /// The documents that people read, in the order of the pack.
-    pub const READ: [Self; 14] = [
+    pub const READ: [Self; 15] = [
         Self::Bill,
         Self::Shopping,
         Self::Quote,
@@ -49,10 +49,11 @@ impl DocumentName {
         Self::Route,
         Self::Drill,
         Self::Install,
+        Self::Spares,
     ];
 
     /// Those of them that have rows for a spreadsheet.
-    pub const ROWS: [Self; 7] = [
+    pub const ROWS: [Self; 8] = [
         Self::Bill,
         Self::Shopping,
         Self::Quote,
@@ -60,6 +61,7 @@ impl DocumentName {
         Self::Cuts,
         Self::Labels,
         Self::Faults,
+        Self::Spares,
     ];
 
     /// Title, which is also the file name with spaces as dashes.
@@ -79,6 +81,7 @@ impl DocumentName {
             Self::Route => "Route sheet",
             Self::Drill => "Drill templates",
             Self::Install => "Install plan",
+            Self::Spares => "Spares kit",
             Self::Plan => "Plan",
             Self::Circuit => "Circuit",
         }
@@ -192,6 +195,7 @@ impl<'a> Pack<'a> {
             DocumentName::Cuts => documents::rows::cuts(&self.view),
             DocumentName::Labels => documents::rows::labels(&self.view),
             DocumentName::Faults => documents::rows::faults(&self.view),
+            DocumentName::Spares => documents::rows::spares(&self.view),
             other => return Err(no_such_form(other, FormName::Csv)),
         };
         documents::csv::write(&table.headers, &table.rows)
@@ -220,6 +224,7 @@ impl<'a> Pack<'a> {
             DocumentName::Checks => json(&view.checks),
             DocumentName::Drill => json(&view.passages),
             DocumentName::Install => json(&view.steps),
+            DocumentName::Spares => json(&view.spares),
             DocumentName::Circuit => json(&view.states),
         }
     }

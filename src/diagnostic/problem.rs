@@ -50,6 +50,8 @@ pub enum Subject {
     Caution,
     /// A value that a text of the step library may show.
     Fact,
+    /// A way in which parts fail.
+    Failure,
 }
 
 impl fmt::Display for Subject {
@@ -76,6 +78,7 @@ impl fmt::Display for Subject {
             Self::StepKind => "kind of step",
             Self::Caution => "caution",
             Self::Fact => "value",
+            Self::Failure => "failure",
         })
     }
 }

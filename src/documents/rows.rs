@@ -279,3 +279,43 @@ pub fn comparison(comparison: &Comparison) -> Rows {
         rows,
     }
 }
+
+/// Everything in the spares kit.
+pub fn spares(view: &PlanView) -> Rows {
+    let items = view.spares.iter().flat_map(|spares| {
+        let currency = spares.currency;
+        spares.items.iter().map(move |item| {
+            vec![
+                item.part.clone().unwrap_or_default(),
+                item.kind.clone(),
+                item.description.clone(),
+                item.pieces.to_string(),
+                format!("{:.0}", item.mass_g),
+                item.mass_source.clone(),
+                format!("{:.0}", item.volume_ml),
+                item.volume_source.clone(),
+                item.price.to_string(),
+                currency.to_string(),
+                if item.owned { "yes" } else { "no" }.to_owned(),
+                if item.must { "yes" } else { "no" }.to_owned(),
+            ]
+        })
+    });
+    Rows {
+        headers: vec![
+            "part",
+            "kind",
+            "description",
+            "pieces",
+            "mass_g",
+            "mass_source",
+            "volume_ml",
+            "volume_source",
+            "price",
+            "currency",
+            "owned",
+            "must",
+        ],
+        rows: items.collect(),
+    }
+}

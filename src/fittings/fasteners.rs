@@ -17,7 +17,7 @@ const LAYER: Length = Length::from_mm(3.0);
 const STACK_DIAMETERS: f64 = 1.75;
 
 /// Length under the head of a bolt through one sheet with so many lugs or bands under its nut.
-pub(super) fn bolt_length(thread: Thread, layers: usize) -> Length {
+pub fn bolt_length(thread: Thread, layers: usize) -> Length {
     thread.diameter() * STACK_DIAMETERS + LAYER * (layers as f64 + 1.0)
 }
 

@@ -26,6 +26,8 @@ mod tests;
 mod tools;
 mod words;
 
+pub use fasteners::bolt_length;
+
 use serde::Serialize;
 
 use crate::catalog::{Catalog, Colour, PartKind};

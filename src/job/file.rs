@@ -3,6 +3,7 @@
 use super::charger_file::{AlternatorFile, ConverterFile};
 use super::protect::Protect;
 use super::rules_file::RulesFile;
+use super::spares_file::SparesFile;
 use super::variant_file::VariantFile;
 use super::words::{
     Access, Chemistry, CrankStandard, Duty, Engine, HazardKind, Importance, LoadKind, MovingEnd,
@@ -38,6 +39,8 @@ table! {
         climate: ClimateFile,
         /// Rules of the setting that this job tightens; loosening one is shown on every document.
         rules: Option<RulesFile>,
+        /// What the roadside spares kit may be.
+        spares: Option<SparesFile>,
         /// Regions that legs lie in.
         space: Vec<SpaceFile>,
         /// Named points where something is mounted or a cable turns.

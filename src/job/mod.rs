@@ -14,6 +14,7 @@ mod protect;
 mod resolve;
 mod rules;
 mod rules_file;
+mod spares_file;
 mod states;
 mod stops;
 mod strings;
@@ -34,6 +35,7 @@ pub use model::{
 };
 pub use protect::Protect;
 pub use rules::Loosened;
+pub use spares_file::{SparesFile, WeightFile};
 pub use strings::BatteryString;
 pub use words::{
     Access, Chemistry, ConverterKind, CrankStandard, Duty, Engine, HazardKind, Importance,

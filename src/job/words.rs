@@ -1,5 +1,6 @@
 //! The closed sets of words of a job file.
 
+pub use crate::catalog::Access;
 use crate::file::words;
 
 words! {
@@ -9,20 +10,6 @@ words! {
         Metric = "metric",
         /// Feet and inches.
         Imperial = "imperial",
-    }
-}
-
-words! {
-    /// How well hands and tools reach a leg.
-    pub enum Access as "a word for access" {
-        /// On the bench or wide open.
-        Open = "open",
-        /// Reached with usual tools.
-        Easy = "easy",
-        /// Reached lying down or past other parts.
-        Awkward = "awkward",
-        /// Reached only after taking something off.
-        Hard = "hard",
     }
 }
 

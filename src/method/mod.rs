@@ -38,7 +38,7 @@ use crate::job::{Job, PlaceId};
 use crate::protection::Protection;
 use crate::route::Route;
 use crate::sizing::Sizing;
-use work::Work;
+pub use work::Work;
 
 /// Outcome of the method stage.
 #[derive(Debug, Clone, PartialEq, Serialize)]

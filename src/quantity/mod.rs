@@ -22,6 +22,7 @@ mod thermal;
 mod thread;
 mod time;
 mod torque;
+mod volume;
 
 pub use area::Area;
 pub use conductor_size::ConductorSize;
@@ -41,6 +42,7 @@ pub use thermal::{ThermalResistivity, VolumetricHeat};
 pub use thread::Thread;
 pub use time::Duration;
 pub use torque::Torque;
+pub use volume::Volume;
 
 /// A value that people write as text with a unit.
 pub trait Quantity: Sized {

@@ -27,7 +27,8 @@ pub use choose::Proof;
 pub use split::Split;
 pub use worth::Thicker;
 
-pub use candidates::allowed;
+pub use candidates::{Candidate, allowed};
+pub use carry::{Burden, burden};
 
 use serde::Serialize;
 

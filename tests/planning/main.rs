@@ -17,5 +17,6 @@ mod safety;
 mod shopping;
 mod simulator;
 mod sizes;
+mod spares;
 mod support;
 mod verdicts;

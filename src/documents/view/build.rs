@@ -93,6 +93,7 @@ impl PlanView {
             cuts: money::cuts(context),
             step_groups: steps::groups(&steps),
             steps,
+            spares: plan.spares.clone(),
             cautions: plan.method.cautions.clone(),
             minutes: plan.method.minutes,
         }

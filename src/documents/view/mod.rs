@@ -22,6 +22,8 @@ mod volts;
 
 use serde::Serialize;
 
+use crate::spares::Spares;
+
 pub use checks::{CheckGroupView, CheckView, KeptView, MisfitView};
 pub use circuit::StateView;
 pub use condensed::RowView;
@@ -110,6 +112,8 @@ pub struct PlanView {
     /// The same steps, each kind told once; for documents, not for programs.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub step_groups: Vec<StepGroupView>,
+    /// What to carry for the roadside.
+    pub spares: Option<Spares>,
     /// Cautions for the whole work.
     pub cautions: Vec<String>,
     /// Sum of the minutes.

@@ -12,6 +12,7 @@ pub use leads::{Lead, Protected, State, Unprotected};
 
 use super::id::{LeadId, LegId, LoadId, PanelId, PlaceId, SpaceId, TerminalId};
 use super::rules::Loosened;
+use super::spares_file::SparesFile;
 use super::words::Units;
 use crate::catalog::{RuleSet, Setting};
 use crate::quantity::{Currency, Temperature, Voltage};
@@ -35,6 +36,8 @@ pub struct Job {
     pub setting: Setting,
     /// The setting's rules with the job's own figures in place.
     pub rules: RuleSet,
+    /// What the spares kit may be, where the job says.
+    pub spares: Option<SparesFile>,
     /// Rules that the job made less strict.
     pub loosened: Vec<Loosened>,
     /// Coldest day.

@@ -12,7 +12,7 @@ use super::file::{JobFile, Name};
 use super::id::TerminalId;
 use super::model::{Job, Terminal};
 use super::names::Names;
-use super::{polarity, rules, states};
+use super::{polarity, rules, spares_file, states};
 use crate::catalog::Catalog;
 use crate::diagnostic::{Diagnostic, Problem, Span, Subject};
 
@@ -172,6 +172,7 @@ impl<'a> Resolver<'a> {
             setting: file.setting,
             rules,
             loosened,
+            spares: file.spares,
             cold: file.climate.cold,
             hot: file.climate.hot,
             spaces,
@@ -204,6 +205,10 @@ impl<'a> Resolver<'a> {
         }
         if let Some(own) = &file.rules {
             self.mistakes.extend(rules::figures(own));
+        }
+        if let Some(spares) = &file.spares {
+            let wrong = spares_file::mistakes(spares, self.catalog);
+            self.mistakes.extend(wrong);
         }
     }
 
