@@ -40,6 +40,8 @@ pub enum QuantityError {
         /// The largest that is taken, with its unit.
         most: &'static str,
     },
+    /// No day of any calendar.
+    NoSuchDay,
     /// More decimal places than the currency has, or no exact decimal.
     NotExact {
         /// The text as written.
@@ -60,6 +62,7 @@ impl fmt::Display for QuantityError {
             Self::Negative => write!(f, "it cannot be below zero"),
             Self::NotKnown { text, known } => write!(f, "`{text}` is not one of: {known}"),
             Self::TooLarge { most } => write!(f, "it cannot be more than {most}"),
+            Self::NoSuchDay => write!(f, "there is no such day"),
             Self::NotExact { text } => write!(f, "`{text}` is not an exact decimal amount"),
         }
     }

@@ -7,6 +7,7 @@
 mod area;
 mod conductor_size;
 mod currency;
+mod date;
 mod electrical;
 mod error;
 mod length;
@@ -25,6 +26,7 @@ mod torque;
 pub use area::Area;
 pub use conductor_size::ConductorSize;
 pub use currency::Currency;
+pub use date::Date;
 pub use electrical::{
     Capacitance, Charge, Current, Power, Resistance, ResistancePerLength, Voltage,
 };

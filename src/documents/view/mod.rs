@@ -27,7 +27,7 @@ pub use fittings::{
     SleevingView,
 };
 pub use leads::{LeadView, ThickerView};
-pub use money::{BillView, CutView};
+pub use money::{BillView, CutView, LeftView};
 pub use steps::{BriefStepView, StepGroupView, StepView};
 pub use volts::{LoadVoltsView, VoltsStateView, VoltsView};
 
@@ -93,6 +93,10 @@ pub struct PlanView {
     pub from_stock: Vec<money::StockView>,
     /// Which piece is cut from which roll.
     pub cuts: Vec<CutView>,
+    /// What each cut takes of a roll beside the piece.
+    pub cut_allowance: String,
+    /// What is left of the material.
+    pub left: Vec<LeftView>,
     /// Steps.
     pub steps: Vec<StepView>,
     /// The same steps, each kind told once; for documents, not for programs.
