@@ -52,7 +52,7 @@ pub use mounting::{
     BatteryTerminal, Bus, Clamp, Fastener, FastenerKind, FeedThrough, Grommet, Polarity, PostKind,
     StudMaterial,
 };
-pub use offer::{Offer, Pack, PriceList};
+pub use offer::{Offer, Pack, PriceBreak, PriceList, TaxPlace};
 pub use part::{Part, PartKind};
 pub use protective::{DeviceDemand, Protective};
 pub use quoting::{PriceGroup, QuoteText, QuoteTextUse};

@@ -1,8 +1,8 @@
 //! Ways to buy.
 
 use crate::diagnostic::Spanned;
-use crate::file::table;
-use crate::quantity::{Currency, Length, Money, Quantity, QuantityError};
+use crate::file::{table, words};
+use crate::quantity::{Currency, Date, Length, Money, Quantity, QuantityError};
 
 /// How much one pack holds.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -51,10 +51,38 @@ table! {
         part: Spanned<String>,
         /// What one pack holds.
         pack: Pack,
-        /// Price of one pack before tax, as a text so that no digit is lost.
+        /// Price of one pack, as a text so that no digit is lost; before tax, unless the list says that tax is inside.
         price: Spanned<Money>,
         /// Whether several packs come as one unbroken length, cut at the counter.
         cut_to_length: bool = "false",
+        /// Smallest length that is cut at the counter; one pack when absent.
+        smallest: Option<Length>,
+        /// Lower prices for more packs, by rising numbers of packs.
+        breaks: Vec<PriceBreak>,
+        /// Day from which the price is known; that of the price list when absent.
+        date: Option<Date>,
+        /// Whether the supplier has it today.
+        in_stock: bool = "true",
+    }
+}
+
+table! {
+    /// A price of a pack for whoever buys many; it holds for all packs then.
+    pub struct PriceBreak as "price break" {
+        /// Number of packs from which it holds.
+        from: u32,
+        /// Price of one pack then, taxed as the others.
+        price: Spanned<Money>,
+    }
+}
+
+words! {
+    /// Where the tax is.
+    pub enum TaxPlace as "a place of the tax" {
+        /// Tax comes on top of the prices.
+        Outside = "outside",
+        /// The prices hold the shop file's tax already.
+        Inside = "inside",
     }
 }
 
@@ -67,6 +95,10 @@ table! {
         currency: Currency,
         /// Where the prices come from; `invented` for example data.
         source: String,
+        /// Whether tax comes on top of its prices or is inside them.
+        tax: TaxPlace = "outside",
+        /// Day from which its prices are known.
+        date: Option<Date>,
         /// The offers.
         offer: Vec<Offer>,
     }

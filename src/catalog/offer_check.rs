@@ -16,13 +16,47 @@ pub(super) fn wrong_offers(catalog: &Catalog) -> Vec<Diagnostic> {
                 let problem = wrong_pack(offer, *kind);
                 mistakes.extend(problem.map(|problem| Diagnostic::new(problem, offer.part.span)));
             }
-            if !offer.price.payable_in(list.currency) {
-                let problem = Problem::TooManyDigits {
-                    currency: list.currency,
-                };
-                mistakes.push(Diagnostic::new(problem, offer.price.span));
+            let breaks = offer.breaks.iter().map(|row| &row.price);
+            for price in std::iter::once(&offer.price).chain(breaks) {
+                if !price.payable_in(list.currency) {
+                    let problem = Problem::TooManyDigits {
+                        currency: list.currency,
+                    };
+                    mistakes.push(Diagnostic::new(problem, price.span));
+                }
             }
+            mistakes.extend(wrong_breaks(offer));
         }
+    }
+    mistakes
+}
+
+/// Price breaks out of order, or that make many packs dearer.
+fn wrong_breaks(offer: &Offer) -> Vec<Diagnostic> {
+    let mut mistakes = Vec::new();
+    let (mut from, mut price) = (1, offer.price.value);
+    for row in &offer.breaks {
+        let problem = if row.from <= from {
+            Some(Problem::contradiction_with_help(
+                format!(
+                    "a price from {} packs on cannot follow one from {from}",
+                    row.from
+                ),
+                "order the breaks by rising numbers of packs, the first from 2 on",
+            ))
+        } else if row.price.value >= price {
+            Some(Problem::contradiction_with_help(
+                format!(
+                    "{} a pack is no less than {price}, the price of fewer packs",
+                    row.price.value
+                ),
+                "take the break away, or give its lower price",
+            ))
+        } else {
+            None
+        };
+        mistakes.extend(problem.map(|problem| Diagnostic::new(problem, row.span)));
+        (from, price) = (row.from, row.price.value);
     }
     mistakes
 }
@@ -42,6 +76,20 @@ fn wrong_pack(offer: &Offer, kind: PartKind) -> Option<Problem> {
             format!("`{part}` is sold in pieces and cannot be cut to length"),
             "take `cut_to_length` away",
         )),
+        (Pack::Length(_), true) if !offer.breaks.is_empty() => {
+            Some(Problem::contradiction_with_help(
+                format!("`{part}` is sold by length, and price breaks are for packs of pieces"),
+                "give each longer roll as an offer of its own",
+            ))
+        }
+        _ if offer.smallest.is_some() && !offer.cut_to_length => {
+            Some(Problem::contradiction_with_help(
+                format!(
+                    "this offer of `{part}` is not cut to length, so it has no smallest length"
+                ),
+                "take `smallest` away, or write `cut_to_length = true`",
+            ))
+        }
         _ => None,
     }
 }

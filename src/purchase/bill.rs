@@ -2,30 +2,47 @@
 
 use std::collections::BTreeSet;
 
+use rust_decimal::Decimal;
+
 use super::lines::Line;
 use super::market::Market;
 use super::shortage::shop_and_lists;
-use super::{Bill, BillLine, Delivery};
+use super::{Bill, BillLine, Delivery, OrderProof, OtherWay};
+use crate::catalog::TaxPlace;
 use crate::check::{Check, CheckRule};
 use crate::quantity::Money;
 
 /// Adds up a bill. Suppliers already `served` by another order bring these goods along.
-pub(super) fn total(mut lines: Vec<Line>, market: &Market<'_>, served: &BTreeSet<String>) -> Bill {
+pub(super) fn total(
+    mut lines: Vec<Line>,
+    (order, ways): (OrderProof, Vec<OtherWay>),
+    market: &Market<'_>,
+    served: &BTreeSet<String>,
+) -> Bill {
     lines.sort_by(|a, b| key(a).cmp(&key(b)));
     let lines: Vec<BillLine> = lines.into_iter().map(|line| line.line).collect();
     let currency = market.currency;
-    let goods: Money = lines.iter().map(|line| line.line_total).sum();
+    let sum = |place: TaxPlace| {
+        let taxed = lines.iter().filter(move |line| line.tax == place);
+        taxed.map(|line| line.line_total).sum::<Money>()
+    };
+    let (outside, inside) = (sum(TaxPlace::Outside), sum(TaxPlace::Inside));
     let deliveries = deliveries(&lines, market, served);
     let delivery: Money = deliveries.iter().map(|row| row.charge).sum();
-    let tax = (goods + delivery).scaled(market.shop.tax.fraction(), currency);
+    let rate = market.shop.tax.fraction();
+    let tax = (outside + delivery).scaled(rate, currency);
+    let tax_inside = Money::from_decimal(inside.decimal() * rate / (Decimal::ONE + rate));
     Bill {
         currency,
-        goods_total: goods.rounded(currency),
+        goods_total: (outside + inside).rounded(currency),
         deliveries,
         delivery: delivery.rounded(currency),
         tax,
-        total: (goods + delivery + tax).rounded(currency),
+        tax_inside: tax_inside.rounded(currency),
+        total: (outside + inside + delivery + tax).rounded(currency),
         lines,
+        order,
+        ways,
     }
 }
 
@@ -56,7 +73,7 @@ fn deliveries(lines: &[BillLine], market: &Market<'_>, served: &BTreeSet<String>
     rows.collect()
 }
 
-/// Nothing without terms, and nothing where no rate converts them: [`unpriced_delivery`] tells.
+/// Nothing without terms.
 fn charge(supplier: &str, goods: Money, market: &Market<'_>) -> Money {
     let Some(terms) = market.terms(supplier) else {
         return Money::ZERO;
@@ -69,28 +86,16 @@ fn charge(supplier: &str, goods: Money, market: &Market<'_>) -> Money {
     convert(terms.delivery).unwrap_or(Money::ZERO)
 }
 
-/// An open verdict when delivery is charged in a currency without a rate.
-pub(super) fn unpriced_delivery(bill: &Bill, tools: &Bill, market: &Market<'_>) -> Option<Check> {
-    let (from, to) = (market.shop.currency, market.currency);
-    if market.converted(Money::ZERO, from).is_some() {
+/// An open verdict where the search reckoned another total than the bill, which is exact.
+pub(super) fn differing(bill: &Bill) -> Option<Check> {
+    if bill.total == bill.order.total {
         return None;
     }
-    let used = bill.deliveries.iter().chain(&tools.deliveries);
-    let charging: BTreeSet<&str> = used
-        .filter_map(|row| market.terms(&row.supplier))
-        .filter(|terms| terms.delivery > Money::ZERO)
-        .map(|terms| terms.name.as_str())
-        .collect();
-    if charging.is_empty() {
-        return None;
-    }
-    let suppliers: Vec<&str> = charging.into_iter().collect();
     let note = format!(
-        "delivery by {} is charged in {from} and the shop file has no rate of exchange to {to}, \
-         so the totals are without it: add an [[exchange]] table with the rate for {from}",
-        suppliers.join(", ")
+        "the order was chosen at {} {} and adds up to {}: it may not be the cheapest",
+        bill.order.total, bill.currency, bill.total
     );
-    let mut check = Check::open(CheckRule::Supply, "delivery", &note);
+    let mut check = Check::open(CheckRule::Supply, "total", &note);
     check.source = shop_and_lists().citation;
     check.basis = shop_and_lists().basis;
     Some(check)

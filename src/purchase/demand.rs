@@ -25,6 +25,19 @@ pub(super) struct Demand {
 }
 
 impl Demand {
+    /// Nothing, for tests.
+    #[cfg(test)]
+    pub(super) fn of_nothing() -> Self {
+        Self {
+            part: "cable".to_owned(),
+            kind: PartKind::Cable,
+            colour: None,
+            description: "Cable".to_owned(),
+            pieces: 0,
+            cuts: Vec::new(),
+        }
+    }
+
     /// Whether nothing is wanted any more.
     pub(super) fn is_met(&self) -> bool {
         self.pieces == 0 && self.cuts.is_empty()

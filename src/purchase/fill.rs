@@ -1,13 +1,24 @@
-//! Meets demands: from the shelf first, then from the suppliers.
+//! Meets wishes with what an order brings and what the shelf has.
 
+use std::collections::BTreeSet;
+
+use super::choose::{Aim, Choice, Chosen};
+use super::cuts::{Roll, cuts};
 use super::demand::{Demand, lengths_in_words};
-use super::lines::{self, Line};
-use super::market::{Market, Quotes};
+use super::leftovers::{Remains, change, leftover};
+use super::lines::{Line, Used, line};
+use super::market::Market;
 use super::measure::{micrometres, pieces};
-use super::shelf::{Shelf, Taken};
+use super::shelf::Shelf;
 use super::shortage::{Shortage, check};
-use super::{FromStock, Piece, RollCuts, packs, rolls};
+use super::solve::packed;
+use super::wish::{Wish, pack_size};
+use super::{FromStock, Leftover, OrderProof, OtherWay, Piece, RollCuts, StockChange};
 use crate::check::Check;
+use crate::quantity::Money;
+
+/// The name of the shelf where the origin of a roll is told.
+const SHELF: &str = "shelf";
 
 /// What meeting some demands gives.
 #[derive(Debug, Default)]
@@ -18,103 +29,276 @@ pub(super) struct Filled {
     pub from_stock: Vec<FromStock>,
     /// What to cut from where.
     pub cuts: Vec<RollCuts>,
+    /// What is left.
+    pub left: Vec<Leftover>,
+    /// How the stock changes.
+    pub stock: Vec<StockChange>,
     /// A verdict on each demand.
     pub checks: Vec<Check>,
+    /// How good the order is, and other ways to buy where they were asked for.
+    pub order: (OrderProof, Vec<OtherWay>),
 }
 
-/// Meets every demand as far as can be.
-pub(super) fn fill(demands: Vec<Demand>, shelf: &mut Shelf<'_>, market: &Market<'_>) -> Filled {
-    let mut filled = Filled::default();
-    for mut demand in demands {
-        let taken = shelf.take(&mut demand);
-        filled.from_stock.extend(from_stock(&demand, &taken));
-        filled.cuts.extend(taken.cuts);
-        let shortage = filled.buy(&mut demand, market);
-        let verdict = check(&demand.description, &demand, shortage.as_ref());
-        filled.checks.push(verdict);
+/// Meets every demand as far as can be. Suppliers who are `served` already bring these goods along;
+/// where nobody is, other ways to buy are told too.
+pub(super) fn fill<'a>(
+    demands: Vec<Demand>,
+    shelf: &mut Shelf<'_>,
+    market: &Market<'a>,
+    served: Option<&BTreeSet<String>>,
+) -> Filled {
+    let wishes = demands.into_iter();
+    let wishes: Vec<Wish<'a>> = wishes
+        .map(|demand| Wish::new(demand, shelf, market))
+        .collect();
+    let nobody = BTreeSet::new();
+    let choice = Choice {
+        wishes: &wishes,
+        market,
+        served: served.unwrap_or(&nobody),
+    };
+    let aim = Aim::of(market.shop);
+    let chosen = choice.order(aim);
+    let ways = match served {
+        Some(_) => Vec::new(),
+        None => {
+            let offers = wishes.iter().flat_map(|wish| &wish.quotes.usable);
+            choice.ways(aim, &offers.map(|quote| quote.supplier).collect())
+        }
+    };
+    let mut filled = Filled {
+        order: (proof(&chosen, market), ways),
+        ..Filled::default()
+    };
+    for (position, wish) in wishes.iter().enumerate() {
+        filled.meet(position, wish, &chosen, market);
+    }
+    for (position, wish) in wishes.iter().enumerate() {
+        let short = short(&chosen, position, wish);
+        let why = short.as_ref().map(|short| {
+            let is_ordered = chosen.assembled.short[position].is_none();
+            match is_ordered {
+                true => (short, Shortage::SmallestOrder),
+                false => (short, wish.why_short(aim.allowed, market)),
+            }
+        });
+        filled.checks.push(check(&wish.demand.description, why));
     }
     filled
 }
 
-fn from_stock(demand: &Demand, taken: &Taken) -> Option<FromStock> {
-    let cut = taken.cuts.iter().flat_map(|roll| &roll.pieces).cloned();
-    let cut: Vec<Piece> = cut.collect();
-    let counted = (taken.pieces > 0).then(|| pieces(taken.pieces));
-    let lengths = (!cut.is_empty()).then(|| lengths_in_words(&cut));
-    let amounts: Vec<String> = counted.into_iter().chain(lengths).collect();
-    (!amounts.is_empty()).then(|| FromStock {
-        part: demand.part.clone(),
-        colour: demand.colour,
-        description: demand.description.clone(),
-        amount: amounts.join(" and "),
-        pieces: taken.pieces,
-        length: cut.iter().map(|piece| piece.length).sum(),
-    })
+/// What cannot be had of a wish.
+fn short(chosen: &Chosen<'_>, position: usize, wish: &Wish<'_>) -> Option<Demand> {
+    let asked = |wish: usize| {
+        chosen
+            .assembled
+            .asked
+            .iter()
+            .any(|asked| asked.wish == wish)
+    };
+    match &chosen.assembled.short[position] {
+        Some(short) => Some(short.clone()),
+        None if chosen.bought.is_none() && asked(position) => Some(wish.demand.clone()),
+        None => None,
+    }
+}
+
+fn proof(chosen: &Chosen<'_>, market: &Market<'_>) -> OrderProof {
+    let amount = |cost| chosen.assembled.amount(cost, market.currency);
+    let Some(bought) = &chosen.bought else {
+        return OrderProof::default();
+    };
+    let (total, bound) = (amount(bought.cost), amount(bought.bound));
+    OrderProof {
+        total,
+        bound,
+        gap: Money::from_decimal(total.decimal() - bound.decimal()),
+        proved: total == bound,
+    }
 }
 
 impl Filled {
-    /// Buys what the demand still wants, and leaves in it what cannot be had.
-    fn buy<'a>(&mut self, demand: &mut Demand, market: &Market<'a>) -> Option<Shortage<'a>> {
-        if demand.is_met() {
-            return None;
+    fn meet(&mut self, position: usize, wish: &Wish<'_>, chosen: &Chosen<'_>, market: &Market<'_>) {
+        let mut remains = Remains {
+            taken: wish.taken.clone(),
+            ..Remains::default()
+        };
+        let mut on_offcuts = vec![Vec::new(); wish.offcuts.len()];
+        for (piece, offcut) in &chosen.assembled.fixed[position] {
+            on_offcuts[*offcut].push(wish.demand.cuts[*piece].clone());
         }
-        let mut unavailable = market.shop.unavailable.iter();
-        if unavailable.any(|part| part.value == demand.part) {
-            return Some(Shortage::Unavailable);
+        let mut rolls = Vec::new();
+        let asked = chosen.assembled.asked.iter().enumerate();
+        for (task, asked) in asked.filter(|(_, asked)| asked.wish == position) {
+            let Some(bought) = &chosen.bought else {
+                continue;
+            };
+            let packs = asked
+                .offers
+                .iter()
+                .copied()
+                .zip(bought.packs[task].iter().copied());
+            let packs: Vec<(usize, u32)> = packs.filter(|(_, packs)| *packs > 0).collect();
+            if asked.cuts.is_empty() {
+                self.add_pieces(wish, packs, market, &mut remains);
+            } else {
+                let bought = from_rolls(wish, packs, asked, market, &mut on_offcuts);
+                self.add_lines(wish, &bought, market);
+                rolls.extend(bought.into_iter().map(|bought| bought.roll));
+            }
         }
-        if let Some(colour) = demand.colour
-            && !market.comes_in(&demand.part, colour)
-        {
-            return Some(Shortage::Colour(colour));
-        }
-        let quotes = market.quotes(&demand.part);
-        self.buy_pieces(demand, &quotes);
-        let longest_roll = self.buy_lengths(demand, &quotes);
-        (!demand.is_met()).then(|| why_short(demand, quotes, longest_roll, market))
+        self.cut(wish, on_offcuts, rolls, market, &mut remains);
+        let keep = micrometres(market.shop.keep_offcuts_from).max(1);
+        self.left.extend(leftover(&wish.demand, &remains, keep));
+        self.stock.push(change(&wish.demand, &remains, keep));
     }
 
-    fn buy_pieces(&mut self, demand: &mut Demand, quotes: &Quotes<'_>) {
-        let (offered, offers) = lines::by_the_piece(&quotes.usable);
-        if let Some(packs) = packs::cheapest(demand.pieces, &offers) {
-            self.lines.extend(lines::of_packs(demand, &offered, &packs));
-            demand.pieces = 0;
+    /// Lines for packs of pieces: large packs are used up first.
+    fn add_pieces(
+        &mut self,
+        wish: &Wish<'_>,
+        mut packs: Vec<(usize, u32)>,
+        market: &Market<'_>,
+        remains: &mut Remains,
+    ) {
+        let size = |offer: usize| pack_size(&wish.quotes.usable[offer]);
+        packs.sort_by_key(|(offer, _)| std::cmp::Reverse(size(*offer)));
+        let mut wanted = u64::from(wish.demand.pieces);
+        for (offer, packs) in packs {
+            let held = size(offer).saturating_mul(u64::from(packs));
+            let used = wanted.min(held);
+            wanted -= used;
+            remains.pieces += held - used;
+            let quote = &wish.quotes.usable[offer];
+            self.lines
+                .push(line(&wish.demand, quote, packs, Used::Pieces(used), market));
         }
     }
 
-    /// Gives the longest roll, in micrometres, where there is an offer by length.
-    fn buy_lengths(&mut self, demand: &mut Demand, quotes: &Quotes<'_>) -> Option<u64> {
-        let (offered, offers) = lines::by_length(&quotes.usable);
-        let longest = offers.iter().map(|offer| offer.length).max()?;
-        let mut too_long = Vec::new();
-        if !offers.iter().any(|offer| offer.cut_to_length) {
-            let all = std::mem::take(&mut demand.cuts).into_iter();
-            (too_long, demand.cuts) = all.partition(|cut| micrometres(cut.length) > longest);
+    /// A line for each offer of lengths.
+    fn add_lines(&mut self, wish: &Wish<'_>, bought: &[BoughtRoll], market: &Market<'_>) {
+        let offers: BTreeSet<usize> = bought.iter().map(|roll| roll.offer).collect();
+        for offer in offers {
+            let mine = bought.iter().filter(|roll| roll.offer == offer);
+            let packs = mine.clone().map(|roll| roll.packs).sum();
+            let cut = mine.flat_map(|roll| &roll.roll.pieces).cloned();
+            let cut: Vec<Piece> = cut.collect();
+            let quote = &wish.quotes.usable[offer];
+            self.lines
+                .push(line(&wish.demand, quote, packs, Used::Cuts(&cut), market));
         }
-        let sizes = demand.cuts.iter().map(|cut| micrometres(cut.length));
-        let sizes: Vec<u64> = sizes.collect();
-        if let Some(rolls) = rolls::cheapest(&sizes, &offers) {
-            self.lines.extend(lines::of_rolls(demand, &offered, &rolls));
-            self.cuts.extend(lines::cuts(demand, &offered, &rolls));
-            demand.cuts = too_long;
+    }
+
+    /// The cuts, those of offcuts first, and what they leave.
+    fn cut(
+        &mut self,
+        wish: &Wish<'_>,
+        on_offcuts: Vec<Vec<Piece>>,
+        rolls: Vec<Roll>,
+        market: &Market<'_>,
+        remains: &mut Remains,
+    ) {
+        let allowance = micrometres(market.shop.cut_allowance);
+        let mut from_shelf = Vec::new();
+        for (offcut, pieces) in wish.offcuts.iter().zip(on_offcuts) {
+            if pieces.is_empty() {
+                continue;
+            }
+            from_shelf.extend(pieces.iter().cloned());
+            let roll = Roll {
+                origin: SHELF.to_owned(),
+                length: offcut.length,
+                pieces,
+            };
+            let cut = cuts(&wish.demand, roll, allowance);
+            remains
+                .offcuts
+                .push((offcut.entry, offcut.position, micrometres(cut.left)));
+            self.cuts.push(cut);
         }
-        Some(longest)
+        for roll in rolls {
+            let cut = cuts(&wish.demand, roll, allowance);
+            remains.rolls.push(micrometres(cut.left));
+            if !cut.pieces.is_empty() {
+                self.cuts.push(cut);
+            }
+        }
+        self.from_stock.extend(from_stock(wish, &from_shelf));
     }
 }
 
-/// Offers that want only a rate would perhaps do, so they are named first.
-fn why_short<'a>(
-    demand: &Demand,
-    quotes: Quotes<'a>,
-    longest_roll: Option<u64>,
+/// A roll or a length from the counter.
+#[derive(Debug)]
+struct BoughtRoll {
+    /// Position of its offer among the quotes of the wish.
+    offer: usize,
+    /// Packs that it is made of.
+    packs: u32,
+    roll: Roll,
+}
+
+/// Distributes the pieces over the rolls bought and the offcuts.
+fn from_rolls(
+    wish: &Wish<'_>,
+    packs: Vec<(usize, u32)>,
+    asked: &super::assemble::Asked,
     market: &Market<'_>,
-) -> Shortage<'a> {
-    if !quotes.missing_rates.is_empty() {
-        return Shortage::NoRate(quotes.missing_rates, market.currency);
+    on_offcuts: &mut [Vec<Piece>],
+) -> Vec<BoughtRoll> {
+    let mut rolls = Vec::new();
+    for (offer, packs) in packs {
+        let quote = &wish.quotes.usable[offer];
+        let (each, count) = match quote.joined {
+            Some(_) => (packs, 1),
+            None => (1, packs),
+        };
+        rolls.extend((0..count).map(|_| BoughtRoll {
+            offer,
+            packs: each,
+            roll: Roll {
+                origin: quote.supplier.to_owned(),
+                length: pack_size(quote).saturating_mul(u64::from(each)),
+                pieces: Vec::new(),
+            },
+        }));
     }
-    match (demand.cuts.first(), longest_roll) {
-        (Some(piece), Some(roll)) => Shortage::TooLong(micrometres(piece.length), roll),
-        (Some(_), None) if quotes.unlisted.is_empty() => Shortage::NotOffered("by length"),
-        (None, _) if quotes.unlisted.is_empty() => Shortage::NotOffered("by the piece"),
-        _ => Shortage::Unlisted(quotes.unlisted),
+    let offcuts = on_offcuts.len();
+    let bought = rolls.iter().map(|roll| roll.roll.length);
+    let lengths: Vec<u64> = asked.offcuts.iter().copied().chain(bought).collect();
+    // In rising order, as the search that chose the rolls had them.
+    let mut rising: Vec<usize> = (0..lengths.len()).collect();
+    rising.sort_by_key(|place| lengths[*place]);
+    let sorted: Vec<u64> = rising.iter().map(|place| lengths[*place]).collect();
+    let allowance = micrometres(market.shop.cut_allowance);
+    let cut = |piece: &usize| &wish.demand.cuts[*piece];
+    let sizes = asked
+        .cuts
+        .iter()
+        .map(|piece| micrometres(cut(piece).length) + allowance);
+    let sizes: Vec<u64> = sizes.collect();
+    let places = packed(&sizes, &sorted).unwrap_or_default();
+    for (piece, place) in asked.cuts.iter().zip(places) {
+        let place = rising[place];
+        let piece = cut(piece).clone();
+        match place.checked_sub(offcuts) {
+            Some(roll) => rolls[roll].roll.pieces.push(piece),
+            None => on_offcuts[place].push(piece),
+        }
     }
+    rolls
+}
+
+fn from_stock(wish: &Wish<'_>, cut: &[Piece]) -> Option<FromStock> {
+    let taken: u32 = wish.taken.iter().map(|(_, count)| count).sum();
+    let counted = (taken > 0).then(|| pieces(taken));
+    let lengths = (!cut.is_empty()).then(|| lengths_in_words(cut));
+    let amounts: Vec<String> = counted.into_iter().chain(lengths).collect();
+    (!amounts.is_empty()).then(|| FromStock {
+        part: wish.demand.part.clone(),
+        colour: wish.demand.colour,
+        description: wish.demand.description.clone(),
+        amount: amounts.join(" and "),
+        pieces: taken,
+        length: cut.iter().map(|piece| piece.length).sum(),
+    })
 }

@@ -1,12 +1,14 @@
-//! Lines of a bill and the rolls behind them.
+//! Lines of a bill.
 
+use rust_decimal::Decimal;
+
+use super::BillLine;
 use super::demand::{Demand, total};
-use super::market::Quote;
-use super::measure::{length, metres, micrometres, pieces};
-use super::packs::PiecePack;
-use super::rolls::{LengthPack, Roll};
-use super::{BillLine, Piece, RollCuts};
-use crate::catalog::Pack;
+use super::market::{Market, Quote};
+use super::measure::{metres, micrometres, pieces};
+use super::wish::pack_size;
+use crate::catalog::{Pack, TaxPlace};
+use crate::quantity::Money;
 
 /// A line, and the size of its pack to sort by.
 #[derive(Debug)]
@@ -17,121 +19,30 @@ pub(super) struct Line {
     pub size: u64,
 }
 
-/// The offers by the piece, each with its quote.
-pub(super) fn by_the_piece<'a, 'b>(
-    quotes: &'b [Quote<'a>],
-) -> (Vec<&'b Quote<'a>>, Vec<PiecePack>) {
-    let offers = quotes.iter().filter_map(|quote| match quote.pack {
-        Pack::Length(_) => None,
-        Pack::Pieces(pieces) => Some((
-            quote,
-            PiecePack {
-                pieces,
-                price: quote.price,
-            },
-        )),
-    });
-    offers.unzip()
+/// How much of a demand an offer meets.
+#[derive(Debug, Clone, Copy)]
+pub(super) enum Used<'a> {
+    /// Pieces.
+    Pieces(u64),
+    /// Unbroken lengths.
+    Cuts(&'a [super::Piece]),
 }
 
-/// The offers by length, each with its quote.
-pub(super) fn by_length<'a, 'b>(quotes: &'b [Quote<'a>]) -> (Vec<&'b Quote<'a>>, Vec<LengthPack>) {
-    let offers = quotes.iter().filter_map(|quote| match quote.pack {
-        Pack::Pieces(_) => None,
-        Pack::Length(length) => Some((
-            quote,
-            LengthPack {
-                length: micrometres(length),
-                price: quote.price,
-                cut_to_length: quote.cut_to_length,
-            },
-        )),
-    });
-    offers.unzip()
-}
-
-/// Lines for packs of pieces: large packs are used up first.
-pub(super) fn of_packs(demand: &Demand, quotes: &[&Quote<'_>], packs: &[u32]) -> Vec<Line> {
-    let bought = quotes.iter().zip(packs).filter(|(_, packs)| **packs > 0);
-    let mut bought: Vec<(u32, &Quote<'_>, u32)> = bought
-        .filter_map(|(quote, packs)| match quote.pack {
-            Pack::Pieces(size) => Some((size, *quote, *packs)),
-            Pack::Length(_) => None,
-        })
-        .collect();
-    bought.sort_by_key(|(size, _, _)| std::cmp::Reverse(*size));
-    let mut left = demand.pieces;
-    let mut lines = Vec::new();
-    for (size, quote, packs) in bought {
-        let used = left.min(size.saturating_mul(packs));
-        left -= used;
-        lines.push(Line {
-            line: line(demand, quote, packs, used.to_string(), "piece"),
-            size: u64::from(size),
-        });
-    }
-    lines
-}
-
-/// Lines for rolls and lengths from the counter, one an offer.
-pub(super) fn of_rolls(demand: &Demand, quotes: &[&Quote<'_>], rolls: &[Roll]) -> Vec<Line> {
-    let mut lines = Vec::new();
-    for (offer, quote) in quotes.iter().enumerate() {
-        let mine: Vec<&Roll> = rolls.iter().filter(|roll| roll.offer == offer).collect();
-        if mine.is_empty() {
-            continue;
-        }
-        let packs = mine
-            .iter()
-            .fold(0, |sum: u32, roll| sum.saturating_add(roll.packs));
-        let cut = mine.iter().flat_map(|roll| cut_from(roll, demand));
-        let cut: Vec<Piece> = cut.collect();
-        lines.push(Line {
-            line: line(demand, quote, packs, metres(total(&cut)), "m"),
-            size: pack_length(quote),
-        });
-    }
-    lines
-}
-
-/// Which piece comes from which roll.
-pub(super) fn cuts(demand: &Demand, quotes: &[&Quote<'_>], rolls: &[Roll]) -> Vec<RollCuts> {
-    let cuts = rolls.iter().map(|roll| {
-        let quote = quotes[roll.offer];
-        let whole = pack_length(quote).saturating_mul(u64::from(roll.packs));
-        let pieces = cut_from(roll, demand);
-        RollCuts {
-            part: demand.part.clone(),
-            colour: demand.colour,
-            origin: quote.supplier.to_owned(),
-            length: length(whole),
-            left: length(whole.saturating_sub(total(&pieces))),
-            pieces,
-        }
-    });
-    cuts.collect()
-}
-
-fn cut_from(roll: &Roll, demand: &Demand) -> Vec<Piece> {
-    let pieces = roll.pieces.iter();
-    pieces.map(|piece| demand.cuts[*piece].clone()).collect()
-}
-
-fn pack_length(quote: &Quote<'_>) -> u64 {
-    match quote.pack {
-        Pack::Length(length) => micrometres(length),
-        Pack::Pieces(_) => 0,
-    }
-}
-
-fn line(
+/// A line for packs of an offer.
+pub(super) fn line(
     demand: &Demand,
     quote: &Quote<'_>,
     packs: u32,
-    quantity: String,
-    unit: &'static str,
-) -> BillLine {
-    BillLine {
+    used: Used<'_>,
+    market: &Market<'_>,
+) -> Line {
+    let unit_price = quote.price(packs);
+    let line_total = unit_price.times(u64::from(packs));
+    let (quantity, unit) = match used {
+        Used::Pieces(count) => (count.to_string(), "piece"),
+        Used::Cuts(cuts) => (metres(total(cuts)), "m"),
+    };
+    let line = BillLine {
         part: demand.part.clone(),
         kind: demand.kind,
         description: demand.description.clone(),
@@ -142,8 +53,28 @@ fn line(
         pack: in_words(quote),
         contents: quote.pack,
         packs,
-        unit_price: quote.price,
-        line_total: quote.price.times(u64::from(packs)),
+        unit_price,
+        line_total,
+        tax: quote.tax,
+        before_tax: before_tax(line_total, quote.tax, market),
+        date: quote.date,
+        old: market.is_old(quote.date),
+        in_stock: quote.in_stock,
+    };
+    Line {
+        size: pack_size(quote),
+        line,
+    }
+}
+
+/// An amount without the tax that is inside it, rounded half up.
+fn before_tax(amount: Money, tax: TaxPlace, market: &Market<'_>) -> Money {
+    match tax {
+        TaxPlace::Outside => amount,
+        TaxPlace::Inside => {
+            let with_tax = Decimal::ONE + market.shop.tax.fraction();
+            Money::from_decimal(amount.decimal() / with_tax).rounded(market.currency)
+        }
     }
 }
 
@@ -152,7 +83,7 @@ fn in_words(quote: &Quote<'_>) -> String {
         Pack::Pieces(count) => pieces(count),
         Pack::Length(length) => {
             let metres = metres(micrometres(length));
-            if quote.cut_to_length {
+            if quote.joined.is_some() {
                 format!("{metres} m, cut to length")
             } else {
                 format!("roll of {metres} m")

@@ -1,30 +1,35 @@
 //! Purchase: what to buy where, and what it costs, exact to the cent.
 
+mod assemble;
 mod bill;
+mod choose;
+mod cuts;
 mod demand;
 mod fill;
+mod leftovers;
 mod lines;
 mod market;
 mod measure;
-mod packs;
-mod rolls;
 mod shelf;
 mod shortage;
+mod solve;
 #[cfg(test)]
 mod tests;
 mod tools;
+mod wish;
 
 use std::collections::BTreeSet;
 
 use serde::Serialize;
 
-use crate::catalog::{Catalog, Colour, Pack, PartKind};
+use crate::catalog::{Catalog, Colour, Pack, PartKind, TaxPlace};
 use crate::check::Check;
 use crate::fittings::Need;
-use crate::quantity::{Currency, Length, Money};
+use crate::quantity::{Currency, Date, Length, Money};
 use crate::shop::ShopFile;
 
-/// Takes what is on the shelf, and buys the rest part by part as cheaply as can be found.
+/// Takes what is on the shelf, and buys the rest as the shop file asks: the cheapest order, proved,
+/// or the best found with the gap that is left.
 ///
 /// All amounts are in `currency`, the job's. What cannot be had is left out of the bills and
 /// fails a `supply` check that says why.
@@ -42,25 +47,27 @@ pub fn buy(
     };
     let mut shelf = shelf::Shelf::new(shop);
     let sorted = tools::sort(tools, shop, catalog);
-    let material = fill::fill(demand::collect(needs, catalog), &mut shelf, &market);
-    let missing = fill::fill(
-        demand::collect(&sorted.missing, catalog),
-        &mut shelf,
-        &market,
-    );
-    let bill = bill::total(material.lines, &market, &BTreeSet::new());
+    let material = fill::fill(demand::collect(needs, catalog), &mut shelf, &market, None);
+    let nobody = BTreeSet::new();
+    let bill = bill::total(material.lines, material.order, &market, &nobody);
     let served = bill.deliveries.iter().map(|row| row.supplier.clone());
     let served: BTreeSet<String> = served.collect();
-    let tools = bill::total(missing.lines, &market, &served);
+    let wanted = demand::collect(&sorted.missing, catalog);
+    let missing = fill::fill(wanted, &mut shelf, &market, Some(&served));
+    let tools = bill::total(missing.lines, missing.order, &market, &served);
     let mut checks = material.checks;
     checks.extend(missing.checks);
-    checks.extend(bill::unpriced_delivery(&bill, &tools, &market));
+    checks.extend([&bill, &tools].into_iter().filter_map(bill::differing));
     Purchase {
         bill,
         tools,
         tools_owned: sorted.owned,
         from_stock: [material.from_stock, missing.from_stock].concat(),
         cuts: [material.cuts, missing.cuts].concat(),
+        cut_allowance: shop.cut_allowance,
+        keep_from: shop.keep_offcuts_from,
+        left: material.left,
+        stock: material.stock,
         checks,
     }
 }
@@ -78,8 +85,81 @@ pub struct Purchase {
     pub from_stock: Vec<FromStock>,
     /// Which piece comes from which roll or offcut; those from the shelf first for each part.
     pub cuts: Vec<RollCuts>,
+    /// What each cut takes of a roll beside the piece.
+    pub cut_allowance: Length,
+    /// Shortest offcut that is worth keeping.
+    pub keep_from: Length,
+    /// What is left of the material, by kind and then description.
+    pub left: Vec<Leftover>,
+    /// How the stock changes when the material is bought and used.
+    #[serde(skip)]
+    pub stock: Vec<StockChange>,
     /// Verdicts on supply.
     pub checks: Vec<Check>,
+}
+
+/// How good an order is.
+#[derive(Debug, Clone, Default, PartialEq, Serialize)]
+pub struct OrderProof {
+    /// Its total, tax and delivery included.
+    pub total: Money,
+    /// No order has a lower total.
+    pub bound: Money,
+    /// The difference.
+    pub gap: Money,
+    /// Whether there is none, so that the order is proved the cheapest of its kind.
+    pub proved: bool,
+}
+
+/// A way to buy.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct OtherWay {
+    /// What it is.
+    pub way: String,
+    /// Whether the shop file asks for it.
+    pub chosen: bool,
+    /// The suppliers that it uses.
+    pub suppliers: Vec<String>,
+    /// Its total; `None` where it cannot be.
+    pub total: Option<Money>,
+    /// What it costs more than the cheapest.
+    pub extra: Option<Money>,
+    /// How many parts cannot be had so that could be had otherwise.
+    pub lacking: usize,
+}
+
+/// What is left of a part.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Leftover {
+    /// Id of the part.
+    pub part: String,
+    /// Colour, for parts sold in colours.
+    pub colour: Option<Colour>,
+    /// One line on it, colour included.
+    pub description: String,
+    /// Spare pieces in packs.
+    pub pieces: u32,
+    /// Offcuts worth keeping, long ones first.
+    pub offcuts: Vec<Length>,
+    /// Shorter ends.
+    pub scrap: Vec<Length>,
+}
+
+/// How buying and using one part in one colour changes the stock.
+#[derive(Debug, Clone, PartialEq)]
+pub struct StockChange {
+    /// Id of the part.
+    pub part: String,
+    /// Colour, for parts sold in colours.
+    pub colour: Option<Colour>,
+    /// Pieces taken: position of the entry in the shop file, and how many.
+    pub taken: Vec<(usize, u32)>,
+    /// Offcuts cut up: position of the entry, and position in it.
+    pub cut: Vec<(usize, usize)>,
+    /// Spare pieces that come in.
+    pub pieces: u32,
+    /// Offcuts that come in.
+    pub offcuts: Vec<Length>,
 }
 
 /// Lines and totals.
@@ -95,10 +175,16 @@ pub struct Bill {
     pub deliveries: Vec<Delivery>,
     /// Sum of the deliveries.
     pub delivery: Money,
-    /// Tax on goods and delivery, rounded half up.
+    /// Tax that comes on top, rounded half up.
     pub tax: Money,
-    /// Goods, delivery and tax.
+    /// Tax that is inside the prices of goods already, rounded half up.
+    pub tax_inside: Money,
+    /// Goods, delivery and the tax that comes on top.
     pub total: Money,
+    /// How good the order is.
+    pub order: OrderProof,
+    /// Ways to buy the same, the cheapest first; none for tools.
+    pub ways: Vec<OtherWay>,
 }
 
 /// One line of a bill: one part in one pack from one supplier.
@@ -130,6 +216,16 @@ pub struct BillLine {
     pub unit_price: Money,
     /// Packs times price.
     pub line_total: Money,
+    /// Whether tax comes on top of the price.
+    pub tax: TaxPlace,
+    /// The same without tax, rounded half up where the tax is inside.
+    pub before_tax: Money,
+    /// Day from which the price is known.
+    pub date: Option<Date>,
+    /// Whether that is so long ago that the price is doubtful.
+    pub old: bool,
+    /// Whether the supplier has it today.
+    pub in_stock: bool,
 }
 
 /// Delivery of one supplier.
@@ -173,8 +269,8 @@ pub struct RollCuts {
     pub origin: String,
     /// Length of the roll or offcut, or of what the counter cuts.
     pub length: Length,
-    /// The pieces, each with its purpose.
-    pub pieces: Vec<Piece>,
+    /// The pieces, the longest first.
+    pub pieces: Vec<Cut>,
     /// What is left.
     pub left: Length,
 }
@@ -186,4 +282,33 @@ pub struct Piece {
     pub purpose: String,
     /// Its length.
     pub length: Length,
+}
+
+/// One piece as it is cut.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Cut {
+    /// What it is for.
+    pub purpose: String,
+    /// Its length.
+    pub length: Length,
+    /// Where it begins, from the free end of the roll.
+    pub from: Length,
+    /// Where to mark and cut it, from the free end of the roll.
+    pub mark: Length,
+    /// What to do if it is spoilt.
+    pub if_spoilt: Rescue,
+}
+
+/// What to do with a spoilt piece. Pieces are told by their number in the roll, from one.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Rescue {
+    /// Enough is left of the roll to cut it again.
+    CutAgain,
+    /// Cut this later piece from the spoilt one, and the piece again from the roll.
+    Swap(usize),
+    /// This later piece can be cut from it, but a new length must be had for the piece.
+    Short(usize),
+    /// A new length must be had.
+    None,
 }

@@ -5,12 +5,13 @@ use std::fmt;
 
 use super::demand::Demand;
 use super::measure::metres;
+use super::wish::Allowed;
 use crate::catalog::{Basis, Cited, Colour};
 use crate::check::{Check, CheckRule};
 use crate::quantity::Currency;
 
 /// Why a demand, or some of it, cannot be met.
-#[derive(Debug)]
+#[derive(Debug, Clone)]
 pub(super) enum Shortage<'a> {
     /// The shop file says so.
     Unavailable,
@@ -22,6 +23,10 @@ pub(super) enum Shortage<'a> {
     Unlisted(BTreeSet<&'a str>),
     /// Nobody offers it in this way: by the piece or by length.
     NotOffered(&'static str),
+    /// The shop file forbids the offers that there are.
+    NotAllowed(Allowed<'a>),
+    /// No order of it keeps every supplier's smallest order.
+    SmallestOrder,
     /// A piece is longer than the longest roll, both in micrometres.
     TooLong(u64, u64),
 }
@@ -61,6 +66,20 @@ impl fmt::Display for Shortage<'_> {
                 "nobody offers it {way}: add an offer to a price list, or enter under `stock` in the \
                  shop file what you have"
             ),
+            Self::NotAllowed(Allowed::Only(supplier)) => write!(
+                f,
+                "{supplier} does not offer it, and the shop file says `only_from`: take that key \
+                 away, or name another supplier"
+            ),
+            Self::NotAllowed(_) => write!(
+                f,
+                "nobody has it in stock today, and the shop file says `buy = \"in stock\"`: wait, \
+                 or buy the cheapest"
+            ),
+            Self::SmallestOrder => write!(
+                f,
+                "no order was found that every supplier takes: their smallest orders are too large"
+            ),
             Self::TooLong(piece, roll) => write!(
                 f,
                 "a piece of {} m is longer than the longest roll, {} m, and nobody cuts it to \
@@ -72,16 +91,14 @@ impl fmt::Display for Shortage<'_> {
     }
 }
 
-/// The verdict on one demand, of which `rest` cannot be had.
-pub(super) fn check(description: &str, rest: &Demand, shortage: Option<&Shortage<'_>>) -> Check {
-    let check = Check::holds(
-        CheckRule::Supply,
-        description,
-        shortage.is_none(),
-        &shop_and_lists(),
-    );
-    match shortage {
-        Some(shortage) => check.with_note(format!("{} cannot be had: {shortage}", rest.in_words())),
+/// The verdict on one demand: what cannot be had of it, and why.
+pub(super) fn check(description: &str, short: Option<(&Demand, Shortage<'_>)>) -> Check {
+    let is_met = short.is_none();
+    let check = Check::holds(CheckRule::Supply, description, is_met, &shop_and_lists());
+    match short {
+        Some((rest, shortage)) => {
+            check.with_note(format!("{} cannot be had: {shortage}", rest.in_words()))
+        }
         None => check,
     }
 }

@@ -2,10 +2,13 @@
 
 use std::collections::BTreeMap;
 
-use super::{ShopFile, StockFile};
+use super::{ExchangeFile, ShopFile, StockFile, SupplierFile};
 use crate::catalog::{Catalog, Part};
 use crate::diagnostic::{Diagnostic, Problem, Span, Spanned, Subject};
 use crate::quantity::{Currency, Money};
+
+/// Suppliers that one order can be spread over.
+const MOST_SUPPLIERS: usize = 64;
 
 /// Every mistake that only the catalog or the rest of the file shows.
 pub fn check(shop: &ShopFile, catalog: &Catalog) -> Vec<Diagnostic> {
@@ -52,7 +55,43 @@ fn suppliers(shop: &ShopFile, catalog: &Catalog, mistakes: &mut Vec<Diagnostic>)
             let mistake = Diagnostic::new(problem, supplier.name.span);
             mistakes.push(mistake.with_related(first, "first used here"));
         }
+        mistakes.extend(without_rate(shop, supplier, catalog));
     }
+    let bought_from = match shop.supplier.len() {
+        0 => known.len(),
+        listed => listed,
+    };
+    if bought_from > MOST_SUPPLIERS {
+        let problem = Problem::contradiction_with_help(
+            format!("{bought_from} suppliers are more than an order is spread over"),
+            format!("name the {MOST_SUPPLIERS} that matter, each in a [[supplier]] table"),
+        );
+        mistakes.push(Diagnostic::new(problem, shop.span));
+    }
+    if let Some(only) = &shop.only_from {
+        let listed: Vec<&str> = shop.supplier.iter().map(|row| row.name.as_str()).collect();
+        let asked = if listed.is_empty() { &known } else { &listed };
+        require(only, Subject::Supplier, asked, mistakes);
+    }
+}
+
+/// A supplier whose prices cannot be held against the shop's money.
+fn without_rate(shop: &ShopFile, supplier: &SupplierFile, catalog: &Catalog) -> Option<Diagnostic> {
+    let mut lists = catalog.price_lists.iter();
+    let list = lists.find(|list| *list.supplier == *supplier.name)?;
+    let has_rate = |row: &ExchangeFile| row.currency.value == list.currency;
+    if list.currency == shop.currency || shop.exchange.iter().any(has_rate) {
+        return None;
+    }
+    let (from, to) = (list.currency, shop.currency);
+    let problem = Problem::contradiction_with_help(
+        format!(
+            "the prices of `{}` are in {from}, and there is no rate of exchange to {to}",
+            supplier.name.value
+        ),
+        format!("add an [[exchange]] table with the rate for {from}"),
+    );
+    Some(Diagnostic::new(problem, supplier.name.span))
 }
 
 /// What cannot be true of an entry of the shelf.
@@ -78,11 +117,18 @@ fn wrong_stock(stock: &StockFile, catalog: &Catalog) -> Option<Problem> {
         ));
     }
     let colours = catalog.colours(id);
-    let colour = stock.colour?;
+    let known: Vec<&str> = colours.iter().map(|colour| colour.as_str()).collect();
+    let Some(colour) = stock.colour else {
+        return (colours.len() > 1).then(|| {
+            Problem::contradiction_with_help(
+                format!("`{id}` comes in several colours, and this entry names none"),
+                format!("give its `colour`, one of: {}", known.join(", ")),
+            )
+        });
+    };
     if colours.is_empty() || colours.contains(&colour) {
         return None;
     }
-    let known: Vec<&str> = colours.iter().map(|colour| colour.as_str()).collect();
     Some(Problem::contradiction_with_help(
         format!("`{id}` does not come in {colour}"),
         format!("it comes in: {}", known.join(", ")),
@@ -109,7 +155,8 @@ fn exchange(shop: &ShopFile, mistakes: &mut Vec<Diagnostic>) {
 /// Amounts of suppliers that the shop's currency cannot pay.
 fn digits(shop: &ShopFile, mistakes: &mut Vec<Diagnostic>) {
     let of_suppliers = shop.supplier.iter().flat_map(|supplier| {
-        let amounts = std::iter::once(&supplier.delivery).chain(&supplier.free_from);
+        let limits = supplier.free_from.iter().chain(&supplier.smallest_order);
+        let amounts = std::iter::once(&supplier.delivery).chain(limits);
         amounts.map(|amount| (amount, supplier.span))
     });
     for (amount, span) in of_suppliers {

@@ -12,8 +12,8 @@ pub use quoting::{LetterheadFile, MarkupFile, RateFile};
 pub use words::{PricesShown, RoundingRule, TaxOn, Workplace};
 
 use crate::diagnostic::{Diagnostic, SourceId, Sources, Spanned};
-use crate::file::{Reader, table};
-use crate::quantity::{Currency, Duration, Length, Markup, Money, Percent};
+use crate::file::{Reader, table, words};
+use crate::quantity::{Currency, Date, Duration, Length, Markup, Money, Percent};
 
 table! {
     /// A workshop: rates, tax, suppliers, stock and tools.
@@ -70,8 +70,32 @@ table! {
         unavailable: Vec<Spanned<String>>,
         /// Ids of parts that are taken before others that fit as well.
         preferred: Vec<Spanned<String>>,
+        /// How to buy.
+        buy: BuyingWay = "cheapest",
+        /// The only supplier to buy from.
+        only_from: Option<Spanned<String>>,
+        /// Day to which the age of offers is told; the day of the newest offer when absent.
+        offers_as_of: Option<Date>,
+        /// Days after which an offer counts as old (judgement).
+        old_after_days: u32 = "365",
+        /// Length that each cut takes of a roll: the saw's kerf and squaring the end (judgement).
+        cut_allowance: Length = "3 mm",
+        /// Shortest offcut that is worth keeping (judgement).
+        keep_offcuts_from: Length = "0.3 m",
         /// What one unit of another currency costs.
         exchange: Vec<ExchangeFile>,
+    }
+}
+
+words! {
+    /// What an order is chosen for.
+    pub enum BuyingWay as "a way to buy" {
+        /// The least total.
+        Cheapest = "cheapest",
+        /// As few suppliers as can be, and of such orders the least total.
+        FewestSuppliers = "fewest suppliers",
+        /// The least total of what suppliers have today.
+        InStock = "in stock",
     }
 }
 
@@ -84,6 +108,8 @@ table! {
         delivery: Money = "0",
         /// Goods total from which delivery is free.
         free_from: Option<Money>,
+        /// Goods total below which it takes no order.
+        smallest_order: Option<Money>,
     }
 }
 

@@ -30,6 +30,14 @@ impl Context<'_> {
         }
     }
 
+    /// A length to mark on a roll: metric to the millimetre.
+    pub fn shown_for_marking(&self, length: Length) -> String {
+        match self.job.units {
+            Units::Metric => format!("{:.0} mm", length.mm()),
+            Units::Imperial => length.imperial(),
+        }
+    }
+
     /// The description of a part; its id when the catalog has none.
     pub fn described(&self, part: &str) -> String {
         let known = self.catalog.part(part);
@@ -91,6 +99,8 @@ impl PlanView {
             from_stock: plan.purchase.from_stock.clone(),
             shopping: shopping::view(context),
             cuts: money::cuts(context),
+            cut_allowance: context.shown_for_marking(plan.purchase.cut_allowance),
+            left: money::left(context),
             step_groups: steps::groups(&steps),
             steps,
             spares: plan.spares.clone(),

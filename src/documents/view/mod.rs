@@ -35,7 +35,7 @@ pub use fittings::{
 };
 pub use labels::LabelView;
 pub use leads::{LeadView, ThickerView};
-pub use money::{BillView, CutView};
+pub use money::{BillView, CutView, LeftView};
 pub use quote::{CustomerOption, CustomerView};
 pub use shopping::ShoppingView;
 pub use steps::{BriefStepView, StepGroupView, StepView};
@@ -107,6 +107,10 @@ pub struct PlanView {
     pub shopping: ShoppingView,
     /// Which piece is cut from which roll.
     pub cuts: Vec<CutView>,
+    /// What each cut takes of a roll beside the piece.
+    pub cut_allowance: String,
+    /// What is left of the material.
+    pub left: Vec<LeftView>,
     /// Steps.
     pub steps: Vec<StepView>,
     /// The same steps, each kind told once; for documents, not for programs.

@@ -107,3 +107,62 @@ fn an_empty_bill_shows_zeros_in_the_currency() {
     assert_eq!(bill.total.to_string(), "0.00");
     assert!(bill.deliveries.is_empty());
 }
+
+#[test]
+fn tax_inside_the_price_is_not_added_again() {
+    let lists = [
+        price_list("Harbour", "EUR", &[("paint", "1 piece", "10.00")]),
+        price_list("Mill", "EUR", &[("label", "1 piece", "0.60")])
+            .replace("source =", "tax = \"inside\"\nsource ="),
+    ];
+    let shop = r#"
+        tax = "20 %"
+        supplier = [{ name = "Harbour", delivery = "2" }, { name = "Mill", delivery = "1" }]
+    "#;
+    let bill = bought(
+        &[pieces("paint", 1), pieces("label", 5)],
+        &[],
+        shop,
+        &lists,
+        "EUR",
+    )
+    .bill;
+    // Tax on 10.00 and 3.00 of delivery; of the 3.00 for labels 0.50 is tax.
+    assert_eq!(bill.goods_total.to_string(), "13.00");
+    assert_eq!(bill.tax.to_string(), "2.60");
+    assert_eq!(bill.tax_inside.to_string(), "0.50");
+    assert_eq!(bill.total.to_string(), "18.60");
+    assert_eq!(bill.lines[0].before_tax.to_string(), "2.50");
+    // An untaxed price of 0.55 is dearer than a taxed one of 0.60.
+    let lists = [
+        price_list("Harbour", "EUR", &[("label", "1 piece", "0.55")]),
+        lists[1].clone(),
+    ];
+    let bill = bought(&[pieces("label", 1)], &[], "tax = \"20 %\"", &lists, "EUR").bill;
+    assert_eq!(bill.lines[0].supplier, "Mill");
+}
+
+#[test]
+fn many_packs_get_the_price_for_many() {
+    let list = price_list("Harbour", "EUR", &[("label", "1 piece", "0.45")]);
+    let list = list.replace(
+        "price = \"0.45\"",
+        "price = \"0.45\", breaks = [{ from = 10, price = \"0.40\" }]",
+    );
+    let total = |count| {
+        bought(
+            &[pieces("label", count)],
+            &[],
+            "",
+            std::slice::from_ref(&list),
+            "EUR",
+        )
+        .bill
+    };
+    // Ten at 0.40 cost less than nine at 0.45.
+    assert_eq!(
+        lines(&total(9)),
+        ["Label: 10 x 1 piece from Harbour at 0.40 = 4.00, 9 piece used"]
+    );
+    assert_eq!(total(8).total.to_string(), "3.60");
+}

@@ -109,18 +109,105 @@ fn a_missing_rate_is_named_only_where_no_other_offer_serves() {
 }
 
 #[test]
-fn delivery_in_a_currency_without_a_rate_is_an_open_question() {
-    let shop = "currency = \"CHF\"\nsupplier = [{ name = \"Harbour\", delivery = \"7\" }]";
-    let purchase = bought(&[pieces("label", 1)], &[], shop, &labels(), "EUR");
-    let check = purchase.checks.last().unwrap();
-    assert_eq!(
-        (check.subject.as_str(), check.verdict),
-        ("delivery", Verdict::Open)
+fn one_supplier_only_and_what_is_in_stock_are_held_against_the_cheapest() {
+    let stocked = price_list(
+        "Mill",
+        "EUR",
+        &[("label", "1 piece", "0.60"), ("paint", "1 piece", "8.00")],
     );
-    assert!(check.note.contains("charged in CHF"));
-    let free = shop.replace('7', "0");
-    let purchase = bought(&[pieces("label", 1)], &[], &free, &labels(), "EUR");
-    assert_eq!(verdict(&purchase).0, Verdict::Pass);
+    let harbour = price_list(
+        "Harbour",
+        "EUR",
+        &[("label", "1 piece", "0.45"), ("paint", "1 piece", "7.00")],
+    );
+    let harbour = harbour.replace("price = \"0.45\"", "price = \"0.45\", in_stock = false");
+    let lists = [harbour, stocked];
+    let needs = [pieces("label", 10), pieces("paint", 1)];
+    let ways = |shop: &str| {
+        let bill = bought(&needs, &[], shop, &lists, "EUR").bill;
+        let ways = bill.ways.iter().map(|way| {
+            let extra = way.extra.map_or("-".to_owned(), |extra| extra.to_string());
+            format!("{}: {extra}{}", way.way, if way.chosen { " *" } else { "" })
+        });
+        (bill.total.to_string(), ways.collect::<Vec<_>>())
+    };
+    let (total, told) = ways("");
+    assert_eq!(total, "11.50");
+    assert_eq!(
+        told,
+        [
+            "cheapest: 0.00 *",
+            "fewest suppliers: 0.00",
+            "only from Harbour: 0.00",
+            "only from Mill: 2.50",
+            "only what is in stock today: 1.50",
+        ]
+    );
+    assert_eq!(ways("only_from = \"Mill\"").0, "14.00");
+    assert_eq!(ways("buy = \"in stock\"").0, "13.00");
+}
+
+#[test]
+fn a_supplier_who_does_not_offer_everything_fails_by_part() {
+    let lists = [
+        price_list("Harbour", "EUR", &[("label", "1 piece", "0.45")]),
+        price_list("Mill", "EUR", &[("paint", "1 piece", "7.00")]),
+    ];
+    let needs = [pieces("label", 1), pieces("paint", 1)];
+    let purchase = bought(&needs, &[], "only_from = \"Mill\"", &lists, "EUR");
+    let failed = purchase
+        .checks
+        .iter()
+        .filter(|check| check.verdict == Verdict::Fail);
+    let notes: Vec<&str> = failed.map(|check| check.note.as_str()).collect();
+    assert_eq!(notes.len(), 1);
+    assert!(notes[0].starts_with("1 piece cannot be had: Mill does not offer it"));
+    assert_eq!(purchase.bill.total.to_string(), "7.00");
+}
+
+#[test]
+fn old_offers_are_told_by_the_newest_or_by_a_day_that_is_given() {
+    let dated = |supplier: &str, part: &str, date: &str| {
+        let list = price_list(supplier, "EUR", &[(part, "1 piece", "1.00")]);
+        list.replace(
+            "price = \"1.00\"",
+            &format!("price = \"1.00\", date = \"{date}\""),
+        )
+    };
+    let lists = [
+        dated("Harbour", "label", "2024-03-01"),
+        dated("Mill", "paint", "2025-03-01"),
+    ];
+    let needs = [pieces("label", 1), pieces("paint", 1)];
+    let old = |shop: &str| {
+        let lines = bought(&needs, &[], shop, &lists, "EUR").bill.lines;
+        lines.iter().map(|line| line.old).collect::<Vec<bool>>()
+    };
+    // 365 days after 2024-03-01 it is 2025-03-01, which is the newest.
+    assert_eq!(old(""), [false, false]);
+    assert_eq!(old("old_after_days = 364"), [true, false]);
+    assert_eq!(old("offers_as_of = \"2026-03-02\""), [true, true]);
+}
+
+#[test]
+fn smallest_orders_and_free_limits_are_topped_up_where_that_pays() {
+    let lists = [price_list(
+        "Harbour",
+        "EUR",
+        &[("label", "1 piece", "0.45")],
+    )];
+    let terms = |terms: &str| format!("supplier = [{{ name = \"Harbour\", {terms} }}]");
+    let total = |shop: &str| bought(&[pieces("label", 10)], &[], shop, &lists, "EUR").bill;
+    // Ten labels are 4.50; twelve are 5.40.
+    assert_eq!(
+        total(&terms("smallest_order = \"5\"")).total.to_string(),
+        "5.40"
+    );
+    let free = terms("delivery = \"3\", free_from = \"5\"");
+    assert_eq!(total(&free).total.to_string(), "5.40");
+    let dear = terms("delivery = \"0.50\", free_from = \"5\"");
+    assert_eq!(total(&dear).total.to_string(), "5.00");
+    assert_eq!(total(&dear).order.bound.to_string(), "5.00");
 }
 
 #[test]
