@@ -14,5 +14,7 @@ mod physics;
 mod safety;
 mod simulator;
 mod sizes;
+mod supply;
 mod support;
+mod variants;
 mod verdicts;
