@@ -68,11 +68,13 @@ fn amounts(plan: &Plan, kind: PartKind) -> BTreeMap<&str, f64> {
             };
         }
     }
-    for id in &plan.fittings.tools {
-        if kind_of(id) == Some(kind) {
-            amounts.insert(id, 1.0);
-        }
-    }
+    let needed: Vec<&str> = amounts.keys().copied().collect();
+    let tools = plan.parts().into_iter().filter(|id| !needed.contains(id));
+    amounts.extend(
+        tools
+            .filter(|id| kind_of(id) == Some(kind))
+            .map(|id| (id, 1.0)),
+    );
     amounts
 }
 
