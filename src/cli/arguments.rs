@@ -41,7 +41,7 @@ pub enum Command {
     Compare(CompareOptions),
     /// Tell what a part that is not to be had changes, or a variant: two plans line by line
     #[command(
-        after_help = "Example:  longlead changes my-job.toml --without lug-70-m8\n          \
+        after_help = "Example:  longlead changes my-job.toml --without lug-70-fine-m8\n          \
                             longlead changes my-job.toml --variant \"thicker main\""
     )]
     Changes(ChangesOptions),

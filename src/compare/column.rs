@@ -21,6 +21,8 @@ pub struct Column {
     pub note: Option<String>,
     /// Whether every check passes.
     pub ready: bool,
+    /// Nominal voltage.
+    pub system_voltage_v: f64,
     /// Currency of the money.
     pub currency: Currency,
     /// Material with delivery and tax.
@@ -68,6 +70,7 @@ impl Column {
             name: name.to_owned(),
             note: note.map(str::to_owned),
             ready: plan.status() == Status::Ready,
+            system_voltage_v: job.system_voltage.v(),
             currency: plan.purchase.bill.currency,
             price: plan.purchase.bill.total,
             tools: plan.purchase.tools.total,

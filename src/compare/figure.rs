@@ -56,6 +56,15 @@ impl Figure {
         matches!(self, Self::Cranking | Self::Sensitive)
     }
 
+    /// Whether two plans can be held against each other in it.
+    pub fn is_comparable(self, one: &Column, other: &Column) -> bool {
+        match self {
+            Self::Price | Self::Tools => one.currency == other.currency,
+            Self::Cranking | Self::Sensitive => one.system_voltage_v == other.system_voltage_v,
+            _ => true,
+        }
+    }
+
     /// Its unit; money is in the column's currency.
     pub const fn unit(self) -> &'static str {
         match self {

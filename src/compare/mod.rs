@@ -70,7 +70,7 @@ words! {
         Better = "better",
         /// Worse.
         Worse = "worse",
-        /// They cannot be compared: another currency, or one of them lacks the figure.
+        /// They cannot be compared: another currency or system voltage, or one of them lacks the figure.
         Unlike = "not comparable",
     }
 }
@@ -140,8 +140,7 @@ fn cell(figure: Figure, column: &Column, first: Option<&Column>) -> Cell {
 
 /// How a figure stands to that of another plan, and how much more it is.
 fn against(figure: Figure, column: &Column, other: &Column) -> (Mark, f64) {
-    let money = matches!(figure, Figure::Price | Figure::Tools);
-    let alike = !money || column.currency == other.currency;
+    let alike = figure.is_comparable(column, other);
     let (Some(own), Some(theirs), true) = (figure.value(column), figure.value(other), alike) else {
         let both_lack = figure.value(column).is_none() && figure.value(other).is_none();
         let mark = if both_lack { Mark::Same } else { Mark::Unlike };

@@ -206,7 +206,10 @@ impl Overlay {
             table: list.name,
             nearest: nearest(&wanted, known).map(|name| list.identity.told(name)),
             name: list.identity.told(&wanted),
-            missing: missing.join(", "),
+            missing: match is_removed(table) {
+                true => String::new(),
+                false => missing.join(", "),
+            },
         };
         let place = list.identity.span(table).unwrap_or(entry.span());
         let place = self.span(place);

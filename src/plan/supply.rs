@@ -148,7 +148,10 @@ fn irreplaceable(plan: &Plan, gone: &BTreeSet<String>, whole: Inputs<'_>) -> Vec
     }
     let full = straight(whole);
     let broken = broken_by_lack(plan, &full);
-    let wanted = full.parts().into_iter().filter(|id| gone.contains(*id));
+    // Dies and lugs that are only gone with their press or die are not told of: it is.
+    let marked = |id: &&str| whole.shop.unavailable.iter().any(|part| part.value == **id);
+    let wanted = full.parts().into_iter().filter(marked);
+    let wanted = wanted.filter(|id| gone.contains(*id));
     let wanted: Vec<&dyn Part> = wanted.filter_map(|id| whole.catalog.part(id)).collect();
     if broken.is_empty() {
         return Vec::new();

@@ -36,8 +36,8 @@ impl fmt::Display for Shortage<'_> {
         match self {
             Self::Unavailable => write!(
                 f,
-                "the shop file lists it under `unavailable`: choose another part, or take it \
-                 off that list once it can be had again"
+                "it is marked as not to be had (`unavailable` in the shop file, or --without): \
+                 choose another part, or take the mark off once it can be had again"
             ),
             Self::Colour(colour) => write!(
                 f,

@@ -288,6 +288,91 @@ fn a_folder_that_cannot_be_written_is_a_failure_of_the_machine() {
 }
 
 #[test]
+fn plans_are_compared_in_every_form() {
+    let bench = Bench::new("compare");
+    let job = demo("weekend-van");
+    let in_form = |command: &[&str], form: &str| {
+        let asked = [command, &["--as", form]].concat();
+        bench.expect(0, &asked).0
+    };
+    let compare = ["compare", &job, "--variant", "small inverter"];
+    let changes = ["changes", &job, "--variant", "small inverter"];
+    for command in [&compare[..], &changes[..]] {
+        assert!(in_form(command, "md").contains("small inverter"));
+        assert!(in_form(command, "html").contains("</html>"));
+        assert!(in_form(command, "pdf").starts_with("%PDF"));
+        let json = in_form(command, "json");
+        assert!(serde_json::from_str::<serde_json::Value>(&json).is_ok());
+        let narrow = [command, &["--width", "60"]].concat();
+        let (text, _) = bench.expect(0, &narrow);
+        assert!(
+            text.lines().all(|line| line.chars().count() <= 60),
+            "{text}"
+        );
+    }
+    let rows = in_form(&compare, "csv");
+    assert!(rows.starts_with("figure,unit,plan,ready,value,difference,mark,at"));
+    assert_eq!(rows.lines().count(), 1 + 12 * 2);
+    bench.expect(
+        1,
+        &[
+            "changes",
+            &job,
+            "--variant",
+            "small inverter",
+            "--as",
+            "csv",
+        ],
+    );
+}
+
+#[test]
+fn jobs_are_compared_with_each_other() {
+    let bench = Bench::new("jobs");
+    let (text, _) = bench.expect(
+        0,
+        &["compare", &demo("harbour-launch"), &demo("weekend-van")],
+    );
+    // Money in two currencies is neither better nor worse.
+    assert!(
+        text.contains("weekend-van") && text.contains(" USD"),
+        "{text}"
+    );
+    let (_, complaint) = bench.expect(1, &["compare", &broken("patrol-pickup-thin-main")]);
+    assert!(complaint.contains("no variants"), "{complaint}");
+}
+
+#[test]
+fn what_is_asked_of_plans_must_be_there() {
+    let bench = Bench::new("asked");
+    let job = demo("weekend-van");
+    for command in ["check", "compare", "changes"] {
+        let (_, complaint) = bench.expect(1, &[command, &job, "--variant", "smal inverter"]);
+        assert!(
+            complaint.contains("did you mean `small inverter`?"),
+            "{complaint}"
+        );
+        let (_, complaint) = bench.expect(1, &[command, &job, "--without", "fuse-t-301"]);
+        assert!(
+            complaint.contains("did you mean `fuse-t-300`?"),
+            "{complaint}"
+        );
+    }
+    let (_, complaint) = bench.expect(1, &["changes", &job]);
+    assert!(complaint.contains("nothing is changed"), "{complaint}");
+    let both = [
+        "check",
+        &job,
+        "--without",
+        "fuse-t-300",
+        "--prefer",
+        "fuse-t-300",
+    ];
+    let (_, complaint) = bench.expect(1, &both);
+    assert!(complaint.contains("to be preferred"), "{complaint}");
+}
+
+#[test]
 fn the_readme_shows_what_is_printed() {
     let bench = Bench::new("readme");
     let readme = fs::read_to_string(root().join("README.md")).unwrap();

@@ -18,5 +18,7 @@ mod shopping;
 mod simulator;
 mod sizes;
 mod spares;
+mod supply;
 mod support;
+mod variants;
 mod verdicts;

@@ -82,6 +82,10 @@ impl Planned {
         let source = sources.add("job.toml", text);
         let job = job::load(source, &sources, &WORKSHOP.catalog)
             .unwrap_or_else(|mistakes| panic!("{}", render(&mistakes, &sources, false)));
+        Self::of_job(job)
+    }
+
+    pub fn of_job(job: Job) -> Self {
         let plan = plan::make(Inputs {
             job: &job,
             shop: &WORKSHOP.shop,
@@ -103,4 +107,12 @@ impl Planned {
     pub fn view(&self) -> PlanView {
         PlanView::of(&self.plan, &self.job, &WORKSHOP.catalog)
     }
+}
+
+/// A shop file.
+pub fn shop(text: &str) -> ShopFile {
+    let mut sources = Sources::default();
+    let source = sources.add("shop.toml", text);
+    shop::load(source, &sources, &WORKSHOP.catalog)
+        .unwrap_or_else(|mistakes| panic!("{}", render(&mistakes, &sources, false)))
 }

@@ -153,6 +153,21 @@ fn a_bend_tighter_than_the_cable_allows_fails_and_an_unmeasured_one_says_the_lim
     assert!(earth.note.starts_with("make no bend tighter than"));
 }
 
+/// The gap is measured to the cable; a clamp for thicker ones stands out from it.
+#[test]
+fn a_clamp_wider_than_its_cable_takes_its_room_from_the_gap() {
+    let leg = "hazard = [{ kind = 'fuel line', gap = '400 mm' }]";
+    let mut bench = Text { leg, ..PICKUP }.bench();
+    let limit = bench.job.rules.gap_fuel_line.value;
+    let mut at = |gap| {
+        bench.job.legs[0].hazards[0].gap = Some(gap);
+        let fittings = bench.fit();
+        fittings.verdict(CheckRule::Clearance, "clamps at tray to block")
+    };
+    assert_eq!(at(limit), Verdict::Fail);
+    assert_eq!(at(limit + Length::from_mm(30.0)), Verdict::Pass);
+}
+
 #[test]
 fn each_lead_gets_two_labels_that_fit_it() {
     let (bench, fittings) = PICKUP.fit();

@@ -45,7 +45,7 @@ fn a_part_not_to_be_had_still_comes_from_the_shelf() {
     let purchase = bought(&[pieces("label", 5)], &[], shop, &labels(), "EUR");
     let (found, note) = verdict(&purchase);
     assert_eq!(found, Verdict::Fail);
-    assert!(note.starts_with("3 pieces cannot be had: the shop file lists it under"));
+    assert!(note.starts_with("3 pieces cannot be had: it is marked as not to be had"));
     assert!(purchase.bill.lines.is_empty());
 }
 
