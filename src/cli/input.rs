@@ -21,6 +21,8 @@ pub struct Loaded {
     pub job: Job,
     /// The workshop.
     pub shop: ShopFile,
+    /// Its file as written.
+    pub shop_text: String,
     /// The catalog.
     pub catalog: Catalog,
     /// The steps of the work.
@@ -61,6 +63,7 @@ pub fn load(files: &Files) -> Result<Loaded, CommandError> {
         (Ok(job), Ok(shop)) => Ok(Loaded {
             job,
             shop,
+            shop_text: sources.get(shop_source).text.clone(),
             catalog,
             library,
         }),

@@ -11,6 +11,7 @@ mod parts;
 mod plan;
 mod reference;
 mod show;
+mod stock;
 
 use std::io::Write;
 use std::process::ExitCode;
@@ -47,6 +48,7 @@ pub fn run() -> ExitCode {
         Command::Plan(options) => plan::run(&options),
         Command::Show(options) => show::run(&options),
         Command::New(options) => new::run(&options),
+        Command::Stock(options) => stock::run(&options),
         Command::Parts(options) => parts::run(&options),
         Command::Reference(options) => reference::run(&options),
     };
