@@ -48,6 +48,11 @@ pub enum Command {
     /// Start a job file from one that comes with the program
     #[command(after_help = "Example:  longlead new my-job.toml --like weekend-van")]
     New(NewOptions),
+    /// Write the shop file with the stock as it is once a job is bought and built
+    #[command(
+        after_help = "Example:  longlead stock my-job.toml --shop my-shop.toml --out my-shop-after.toml"
+    )]
+    Stock(StockOptions),
     /// Search, explain and prove the catalog
     #[command(after_help = "Example:  longlead parts search lug 50 m8\n          \
                             longlead parts explain lug-50-fine-m8")]
@@ -287,6 +292,20 @@ pub struct NewOptions {
     /// The job to start from; all names are listed when it is not known
     #[arg(long, value_name = "NAME")]
     pub like: String,
+}
+
+/// Options of `stock`.
+#[derive(Debug, Args)]
+pub struct StockOptions {
+    /// Files.
+    #[command(flatten)]
+    pub files: Files,
+    /// The shop file to write, comments and all
+    #[arg(long, value_name = "FILE")]
+    pub out: PathBuf,
+    /// Replace the file if it is there already
+    #[arg(long)]
+    pub replace: bool,
 }
 
 /// Options of `parts`.

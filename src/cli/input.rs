@@ -22,6 +22,8 @@ pub struct Loaded {
     pub job: Job,
     /// The workshop.
     pub shop: ShopFile,
+    /// Its file as written.
+    pub shop_text: String,
     /// The catalog.
     pub catalog: Catalog,
     /// The steps of the work.
@@ -84,6 +86,7 @@ pub fn load_job(path: &Path, workshop: &Workshop) -> Result<Loaded, CommandError
         (Ok(job), Ok(shop)) => Ok(Loaded {
             job,
             shop: supply::marked(shop, workshop, &catalog)?,
+            shop_text: sources.get(shop_source).text.clone(),
             catalog,
             library,
             sources,

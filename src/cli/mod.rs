@@ -15,6 +15,7 @@ mod quote;
 mod reference;
 mod several;
 mod show;
+mod stock;
 mod supply;
 
 use std::io::Write;
@@ -54,6 +55,7 @@ pub fn run() -> ExitCode {
         Command::Compare(options) => compare::run(&options),
         Command::Changes(options) => changes::run(&options),
         Command::New(options) => new::run(&options),
+        Command::Stock(options) => stock::run(&options),
         Command::Parts(options) => parts::run(&options),
         Command::Reference(options) => reference::run(&options),
     };

@@ -187,35 +187,41 @@ pub fn faults(view: &PlanView) -> Rows {
     }
 }
 
-/// Every cable to cut.
+/// Every piece to cut, roll by roll.
 pub fn cuts(view: &PlanView) -> Rows {
     let mut rows = Vec::new();
-    for lead in &view.leads {
-        for section in &lead.sections {
+    for roll in &view.cuts {
+        for piece in &roll.pieces {
             rows.push(vec![
-                lead.name.clone(),
-                section.number.to_string(),
-                lead.cable.clone(),
-                lead.size.clone(),
-                lead.colour.clone(),
-                section.from.clone(),
-                section.to.clone(),
-                format!("{:.3}", section.routed_length_m),
-                format!("{:.3}", section.cut_length_m),
+                roll.number.to_string(),
+                roll.part.clone(),
+                roll.description.clone(),
+                roll.colour.clone().unwrap_or_default(),
+                roll.origin.clone(),
+                format!("{:.3}", roll.length_m),
+                piece.number.to_string(),
+                piece.purpose.clone(),
+                format!("{:.3}", piece.length_m),
+                format!("{:.3}", piece.mark_m),
+                piece.rescue.clone(),
+                format!("{:.3}", roll.left_m),
             ]);
         }
     }
     Rows {
         headers: vec![
-            "lead",
-            "section",
-            "cable",
-            "size",
+            "roll",
+            "part",
+            "description",
             "colour",
             "from",
-            "to",
-            "routed_length_m",
+            "roll_length_m",
+            "piece",
+            "purpose",
             "cut_length_m",
+            "mark_at_m",
+            "if_spoilt",
+            "left_of_roll_m",
         ],
         rows,
     }

@@ -13,6 +13,7 @@ mod measure;
 mod shelf;
 mod shortage;
 mod solve;
+mod stock_file;
 #[cfg(test)]
 mod tests;
 mod tools;
@@ -27,6 +28,8 @@ use crate::check::Check;
 use crate::fittings::Need;
 use crate::quantity::{Currency, Date, Length, Money};
 use crate::shop::ShopFile;
+
+pub use stock_file::stock_after;
 
 /// Takes what is on the shelf, and buys the rest as the shop file asks: the cheapest order, proved,
 /// or the best found with the gap that is left.

@@ -97,12 +97,6 @@ fn without_rate(shop: &ShopFile, supplier: &SupplierFile, catalog: &Catalog) -> 
 /// What cannot be true of an entry of the shelf.
 fn wrong_stock(stock: &StockFile, catalog: &Catalog) -> Option<Problem> {
     let id = stock.part.as_str();
-    if stock.pieces == 0 && stock.offcuts.is_empty() {
-        return Some(Problem::contradiction_with_help(
-            format!("nothing of `{id}` is on the shelf"),
-            "give `pieces` or `offcuts`, or take the entry away",
-        ));
-    }
     let kind = catalog.part(id)?.kind();
     if kind.sold_by_length() && stock.pieces > 0 {
         return Some(Problem::contradiction_with_help(
@@ -252,11 +246,12 @@ mod tests {
     #[test]
     fn stock_that_cannot_be_is_refused() {
         let stock = |entry: &str| mistakes(&format!("stock = [{{ {entry} }}]"));
-        assert!(stock(r#"part = "sleeve""#).contains("nothing of `sleeve` is on the shelf"));
         let hose = stock(r#"part = "hose", pieces = 2"#);
         assert!(hose.contains("is counted by length, not in pieces"));
         let sleeve = stock(r#"part = "sleeve", offcuts = ["1 m"]"#);
         assert!(sleeve.contains("has no offcuts"));
+        let plain = stock(r#"part = "sleeve", pieces = 1"#);
+        assert!(plain.contains("`sleeve` comes in several colours, and this entry names none"));
         let blue = stock(r#"part = "sleeve", pieces = 1, colour = "blue""#);
         assert!(blue.contains("`sleeve` does not come in blue"));
         assert!(blue.contains("it comes in: red, black"));

@@ -195,7 +195,7 @@ fn forms_that_a_document_does_not_have_are_refused_by_name() {
     let (out, _) = bench.expect(0, &["show", "bill", &job, "--as", "csv"]);
     assert!(out.starts_with("part,description,"));
     let (out, _) = bench.expect(0, &["show", "cuts", &job, "--as", "csv"]);
-    assert!(out.starts_with("lead,section,"));
+    assert!(out.starts_with("roll,part,"));
 }
 
 #[test]

@@ -2,7 +2,7 @@
 //!
 //! ```text
 //! cargo bench                 everything
-//! cargo bench -- growth       one part alone: simulator, sizing or growth
+//! cargo bench -- growth       one part alone: simulator, sizing, purchase or growth
 //! ```
 //!
 //! All figures of one run are medians on one machine, the things compared by turns.
@@ -10,6 +10,9 @@
 #![allow(clippy::unwrap_used, clippy::panic)]
 
 mod growth;
+#[path = "../../purchase/order.rs"]
+mod order;
+mod purchase;
 mod simulator;
 mod sizing;
 mod timing;
@@ -18,9 +21,10 @@ mod workshop;
 
 type Part = (&'static str, fn());
 
-const PARTS: [Part; 3] = [
+const PARTS: [Part; 4] = [
     ("simulator", simulator::compare),
     ("sizing", sizing::compare),
+    ("purchase", purchase::compare),
     ("growth", growth::measure),
 ];
 
