@@ -26,6 +26,11 @@ pub struct Beside<'a> {
 }
 
 impl QuoteOptions {
+    /// Whether any of them is given.
+    pub fn is_given(&self) -> bool {
+        self.number.is_some() || self.date.is_some() || !self.beside.is_empty()
+    }
+
     /// Number and date.
     pub fn request(&self) -> Result<Request, CommandError> {
         let pattern = self.number.as_deref();

@@ -18,6 +18,11 @@ pub fn run(options: &ShowOptions) -> Result<Outcome, CommandError> {
         let text = "error: --state goes with `show circuit --as spice` alone";
         return Err(CommandError::Usage(text.to_owned()));
     }
+    let quotes = [DocumentName::Quote, DocumentName::Costing];
+    if options.quote.is_given() && !quotes.contains(&options.document) {
+        let text = "error: --number, --date and --beside go with `show quote` and `show costing`";
+        return Err(CommandError::Usage(text.to_owned()));
+    }
     let request = options.quote.request()?;
     let loaded = input::load(&options.files)?;
     let plan = loaded.plan();

@@ -2,8 +2,6 @@
 
 use std::collections::BTreeSet;
 
-use rust_decimal::Decimal;
-
 use crate::catalog::{Catalog, Offer, Pack, PriceList, TaxPlace};
 use crate::quantity::{Currency, Date, Money};
 use crate::shop::{ShopFile, SupplierFile};
@@ -134,23 +132,7 @@ impl<'a> Market<'a> {
 
     /// An amount in the job's currency, rounded to its minor unit; `None` without a rate.
     pub(super) fn converted(&self, amount: Money, from: Currency) -> Option<Money> {
-        if from == self.currency {
-            return Some(amount.rounded(self.currency));
-        }
-        // Multiplied before it is divided, so that an exact half stays one.
-        let in_shop_currency = amount.decimal().checked_mul(self.rate(from)?)?;
-        let converted = in_shop_currency.checked_div(self.rate(self.currency)?)?;
-        Some(Money::from_decimal(converted).rounded(self.currency))
-    }
-
-    /// What one unit of a currency costs in the shop's.
-    fn rate(&self, currency: Currency) -> Option<Decimal> {
-        if currency == self.shop.currency {
-            return Some(Decimal::ONE);
-        }
-        let mut rates = self.shop.exchange.iter();
-        let row = rates.find(|row| row.currency.value == currency)?;
-        Some(row.rate.decimal())
+        self.shop.converted(amount, from, self.currency)
     }
 
     /// Whether the part comes in a colour; a part without a choice of colours comes in any.

@@ -5,6 +5,7 @@ use serde::Serialize;
 use super::Offered;
 use crate::catalog::Catalog;
 use crate::compare::Column;
+use crate::job::Engine;
 use crate::protection::Keep;
 
 /// One figure.
@@ -19,25 +20,41 @@ pub struct Expected {
 /// The figures of a plan, always the same ones in the same order.
 pub fn expected(offered: &Offered<'_>, catalog: &Catalog) -> Vec<Expected> {
     let column = Column::of(offered.name, None, offered.job, offered.plan, catalog);
-    let cranking = column
-        .cranking
-        .as_ref()
-        .map(|found| format!("{:.2} V", found.value));
     let hottest = column
         .hottest
         .as_ref()
         .map(|found| format!("{:.0} °C", found.value));
     let figures: [(&'static str, Option<String>); 5] = [
-        ("Volts at the starter while it cranks, at worst", cranking),
-        ("Hottest cable", hottest),
-        ("Positive cable that nothing protects", unprotected(offered)),
-        ("Cable in all", cable(offered)),
-        ("Checks", Some(checks(offered, &column))),
+        (
+            "least volts at the starter while it cranks",
+            cranking(offered),
+        ),
+        ("hottest cable", hottest),
+        ("positive cable that nothing protects", unprotected(offered)),
+        ("cable in all", cable(offered)),
+        ("checks", Some(checks(offered, &column))),
     ];
     let figures = figures.into_iter();
     figures
         .map(|(what, figure)| Expected { what, figure })
         .collect()
+}
+
+/// Volts at a starter that turns; one that is stuck sees less, but starts nothing.
+fn cranking(offered: &Offered<'_>) -> Option<String> {
+    let job = offered.job;
+    let starter = |name: &str| {
+        let mut loads = job.loads.iter();
+        loads.any(|load| load.is_starter() && load.name() == name)
+    };
+    let states = job.states.iter().zip(&offered.plan.operation.states);
+    let turning = states.filter(|(state, _)| state.engine == Engine::Cranking);
+    let loads = turning.flat_map(|(_, result)| &result.ledger.loads);
+    let volts = loads
+        .filter(|load| starter(&load.load))
+        .map(|load| load.worst_v);
+    let least = volts.min_by(f64::total_cmp)?;
+    Some(format!("{least:.2} V"))
 }
 
 fn unprotected(offered: &Offered<'_>) -> Option<String> {

@@ -28,6 +28,7 @@ use crate::diagnostic::{Diagnostic, Problem};
 use crate::job::Job;
 use crate::method::StepLibrary;
 use crate::plan::{Plan, Status};
+use crate::purchase::Purchase;
 use crate::quantity::{Currency, Date, Money};
 use crate::shop::{Deposit, ShopFile};
 use costing::{Costs, costing};
@@ -176,14 +177,12 @@ fn option(
         rule: &rule,
         currency,
     };
-    let (parts, mut unpriced) = parts::parts(&plan.purchase, pricing);
+    let (parts, on_shelf) = parts::parts(&plan.purchase, pricing);
+    let mut unpriced = unpriced(&plan.purchase, catalog);
+    unpriced.extend(on_shelf);
     if labour.is_none() {
         unpriced.push("labour".to_owned());
     }
-    let supply = plan.purchase.checks.iter();
-    let short =
-        supply.filter(|check| check.rule == CheckRule::Supply && check.verdict != Verdict::Pass);
-    unpriced.extend(short.map(|check| check.subject.clone()));
     let labour = labour.unwrap_or_default();
     let (nets, names) = Lines {
         labour: &labour,
@@ -216,6 +215,20 @@ fn option(
         labour,
         parts,
     })
+}
+
+/// What could not be bought, or not at a known price; tools are in no price anyway.
+fn unpriced(purchase: &Purchase, catalog: &Catalog) -> Vec<String> {
+    let tools = catalog.tools.iter().map(|row| &row.description);
+    let tools: Vec<&String> = tools
+        .chain(catalog.dies.iter().map(|row| &row.description))
+        .collect();
+    let short = purchase.checks.iter().filter(|check| {
+        check.rule == CheckRule::Supply
+            && check.verdict != Verdict::Pass
+            && !tools.contains(&&check.subject)
+    });
+    short.map(|check| check.subject.clone()).collect()
 }
 
 /// What is paid before the work begins; nothing where no rate of exchange gives the amount.

@@ -38,7 +38,7 @@ table! {
         tax_on: TaxOn = "total",
         /// Which way amounts of a quote in the middle between two go.
         rounding: RoundingRule = "half-up",
-        /// The smallest coin: what is to be paid is rounded to a multiple of it.
+        /// The smallest coin: what is to be paid in this currency is rounded to a multiple of it.
         cash_step: Option<Spanned<Money>>,
         /// What is added to the cost of parts, where no markup for their kind holds.
         markup: Markup = "0 %",

@@ -264,6 +264,14 @@ fn a_quote_has_the_number_and_the_date_that_it_is_given() {
     assert!(complaint.contains("add --date"));
     let (_, complaint) = bench.expect(1, &["show", "quote", &job, "--date", "2026-02-30"]);
     assert!(complaint.contains("no such day"));
+    let (_, complaint) = bench.expect(1, &["show", "cuts", &job, "--date", "2026-11-25"]);
+    assert!(complaint.contains("go with `show quote`"));
+    let beside = ["--beside", "small inverter"];
+    let (out, _) = bench.expect(0, &[&["show", "quote", &job], &beside[..]].concat());
+    assert!(out.contains("as planned, USD") && out.contains("small inverter, USD"));
+    let beside = ["--beside", "small invertor"];
+    let (_, complaint) = bench.expect(1, &[&["show", "quote", &job], &beside[..]].concat());
+    assert!(complaint.contains("did you mean `small inverter`?"));
 }
 
 #[test]
