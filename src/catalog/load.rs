@@ -7,8 +7,8 @@ use super::{
     AmpacityTable, AssumptionRow, BatteryTerminal, Boot, Breaker, BulkRow, Bus, Cable, Catalog,
     ChemistryRow, Clamp, Connector, ConsequenceRow, Consumable, Contactor, Curve, Die, Enclosure,
     FailureRow, Fastener, FeedThrough, Fuse, Grommet, Holder, InstallationRow, InsulationRow,
-    KitRow, Label, Lug, MaterialRow, PriceList, RoutingRow, RuleSet, Sleeve, Sleeving,
-    StrandingRow, StudRow, Switch, ThreadRow, Tool, Vent, check,
+    KitRow, Label, Lug, MaterialRow, MeasuringRow, MetalRow, PriceList, RoutingRow, RuleSet,
+    Sleeve, Sleeving, StrandingRow, StudRow, Switch, ThreadRow, Tool, Vent, check,
 };
 use crate::diagnostic::{Diagnostic, SourceId, Sources};
 use crate::file::{Reader, table};
@@ -92,6 +92,10 @@ table! {
         consequence: Vec<ConsequenceRow>,
         /// Mass and room of parts whose own rows do not tell.
         bulk: Vec<BulkRow>,
+        /// Metals of strands.
+        metal: Vec<MetalRow>,
+        /// How well people measure.
+        measuring: Vec<MeasuringRow>,
         /// How much a spares kit may be.
         kit: Vec<KitRow>,
         /// Rules of a setting.
@@ -225,6 +229,8 @@ macro_rules! for_each_kind {
         $merge(&mut $self.bulks, $other.bulks, |row| {
             (row.kind, row.purpose, row.part.clone())
         });
+        $merge(&mut $self.metals, $other.metals, |row| row.metal);
+        $merge(&mut $self.measurings, $other.measurings, |_| ());
         $merge(&mut $self.kits, $other.kits, |_| ());
         $merge(&mut $self.settings, $other.settings, |row| row.setting);
     };
@@ -291,6 +297,8 @@ impl From<CatalogFile> for Catalog {
             failures: file.failure,
             consequences: file.consequence,
             bulks: file.bulk,
+            metals: file.metal,
+            measurings: file.measuring,
             kits: file.kit,
             settings: file.setting,
         }

@@ -1,6 +1,7 @@
 //! The command line: the only place that reads files, writes files and prints.
 
 mod arguments;
+mod cable;
 mod check;
 mod error;
 mod input;
@@ -48,6 +49,7 @@ pub fn run() -> ExitCode {
         Command::Show(options) => show::run(&options),
         Command::New(options) => new::run(&options),
         Command::Parts(options) => parts::run(&options),
+        Command::Cable(options) => cable::run(&options),
         Command::Reference(options) => reference::run(&options),
     };
     match result {

@@ -11,6 +11,7 @@ mod electrical;
 mod error;
 mod length;
 mod mass;
+mod metal;
 mod money;
 mod number;
 mod percent;
@@ -32,6 +33,7 @@ pub use electrical::{
 pub use error::QuantityError;
 pub use length::Length;
 pub use mass::{Mass, MassPerLength};
+pub use metal::{Density, Resistivity};
 pub use money::Money;
 pub use percent::Percent;
 pub use ratio::Ratio;
