@@ -12,6 +12,7 @@
 //! in [`cli`]; a stage neither prints nor looks at the clock. What can be wrong with a file becomes a
 //! [`diagnostic::Diagnostic`]; what can be wrong with a plan becomes a [`check::Check`].
 
+pub mod cable_check;
 pub mod catalog;
 pub mod check;
 pub mod circuit;

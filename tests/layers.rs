@@ -6,11 +6,12 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 /// Modules from first to last; a module may import those before it and itself.
-const ORDER: [&str; 22] = [
+const ORDER: [&str; 23] = [
     "quantity",
     "diagnostic",
     "file",
     "catalog",
+    "cable_check",
     "job",
     "shop",
     "check",

@@ -6,12 +6,7 @@ use rayon::prelude::*;
 
 use super::offer_check::wrong_offers;
 use super::{
-    Aisle, AmpacityTable, AssumptionRow, BatteryTerminal, Boot, Breaker, BulkRow, Bus, Cable,
-    Catalog, ChemistryRow, Clamp, Connector, ConsequenceRow, Consumable, Contactor, Curve, Die,
-    Enclosure, FailureRow, Fastener, FeedThrough, Fuse, Grommet, Holder, InstallationRow,
-    InsulationRow, KitRow, Label, LendingRow, Lug, MaterialRow, PriceGroup, PriceList, QuoteText,
-    Reminder, RoutingRow, RuleSet, Sleeve, Sleeving, StrandingRow, StudRow, Switch, ThreadRow,
-    Tool, Vent, check,
+    Aisle, AmpacityTable, AssumptionRow, BatteryTerminal, Boot, Breaker, BulkRow, Bus, Cable, Catalog, ChemistryRow, Clamp, Connector, ConsequenceRow, Consumable, Contactor, Curve, Die, Enclosure, FailureRow, Fastener, FeedThrough, Fuse, Grommet, Holder, InstallationRow, InsulationRow, KitRow, Label, LendingRow, Lug, MaterialRow, MeasuringRow, MetalRow, PriceGroup, PriceList, QuoteText, Reminder, RoutingRow, RuleSet, Sleeve, Sleeving, StrandingRow, StudRow, Switch, ThreadRow, Tool, Vent, check,
 };
 use crate::diagnostic::{Diagnostic, SourceId, Sources};
 use crate::file::{Reader, Reading, table};
@@ -95,6 +90,10 @@ table! {
         consequence: Vec<ConsequenceRow>,
         /// Mass and room of parts whose own rows do not tell.
         bulk: Vec<BulkRow>,
+        /// Metals of strands.
+        metal: Vec<MetalRow>,
+        /// How well people measure.
+        measuring: Vec<MeasuringRow>,
         /// How much a spares kit may be.
         kit: Vec<KitRow>,
         /// Rules of a setting.
@@ -246,6 +245,8 @@ macro_rules! for_each_kind {
         $merge(&mut $self.bulks, $other.bulks, |row| {
             (row.kind, row.purpose, row.part.clone())
         });
+        $merge(&mut $self.metals, $other.metals, |row| row.metal);
+        $merge(&mut $self.measurings, $other.measurings, |_| ());
         $merge(&mut $self.kits, $other.kits, |_| ());
         $merge(&mut $self.settings, $other.settings, |row| row.setting);
         $merge(&mut $self.price_groups, $other.price_groups, |row| {
@@ -323,6 +324,8 @@ impl From<CatalogFile> for Catalog {
             failures: file.failure,
             consequences: file.consequence,
             bulks: file.bulk,
+            metals: file.metal,
+            measurings: file.measuring,
             kits: file.kit,
             settings: file.setting,
             price_groups: file.price_group,

@@ -18,6 +18,7 @@ mod heat;
 mod housing;
 mod lint;
 mod load;
+mod metal;
 mod mounting;
 mod offer;
 mod offer_check;
@@ -48,6 +49,7 @@ pub use housing::{
 };
 pub use lint::{Hole, lint};
 pub use load::{CatalogFile, load};
+pub use metal::{MeasuringRow, Metal, MetalRow};
 pub use mounting::{
     BatteryTerminal, Bus, Clamp, Fastener, FastenerKind, FeedThrough, Grommet, Polarity, PostKind,
     StudMaterial,
@@ -146,6 +148,10 @@ pub struct Catalog {
     pub consequences: Vec<ConsequenceRow>,
     /// Mass and room of parts whose own rows do not tell.
     pub bulks: Vec<BulkRow>,
+    /// Metals of strands.
+    pub metals: Vec<MetalRow>,
+    /// How well people measure; one row.
+    pub measurings: Vec<MeasuringRow>,
     /// How much a spares kit may be; one row.
     pub kits: Vec<KitRow>,
     /// Rules, one set a setting.

@@ -57,6 +57,12 @@ pub enum Command {
     #[command(after_help = "Example:  longlead parts search lug 50 m8\n          \
                             longlead parts explain lug-50-fine-m8")]
     Parts(PartsOptions),
+    /// Tell what a cable really is from an offcut: true size, metal, and what it may be used for
+    #[command(
+        after_help = "Example:  longlead cable --strands \"396 x 0.40 mm\" --weight 452g --length 1m\n          \
+                            longlead cable --resistance \"0.62 mohm\" --length 1m --sold-as \"50 mm2\""
+    )]
+    Cable(Box<CableOptions>),
     /// Print every key of a job, shop or catalog file
     #[command(after_help = "Example:  longlead reference job")]
     Reference(ReferenceOptions),
@@ -337,6 +343,61 @@ pub enum PartsAction {
     Count,
     /// Prove that the catalog has no holes
     Lint,
+}
+
+/// Options of `cable`: what was measured on an offcut, the insulation off.
+#[derive(Debug, Args)]
+pub struct CableOptions {
+    /// Strands and their diameter, such as "396 x 0.40 mm"
+    #[arg(long, value_name = "STRANDS")]
+    pub strands: Option<String>,
+    /// Weight of the length, insulation off
+    #[arg(long, value_name = "WEIGHT")]
+    pub weight: Option<String>,
+    /// Resistance of the length, by four wires
+    #[arg(long, value_name = "RESISTANCE")]
+    pub resistance: Option<String>,
+    /// The length that was weighed or measured
+    #[arg(long, value_name = "LENGTH", default_value = "1 m")]
+    pub length: String,
+    /// Temperature of the conductor when its resistance was measured
+    #[arg(
+        long,
+        value_name = "TEMPERATURE",
+        default_value = "20 C",
+        allow_hyphen_values = true
+    )]
+    pub temperature: String,
+    /// Diameter over the bare conductor
+    #[arg(long, value_name = "DIAMETER")]
+    pub diameter: Option<String>,
+    /// What it is sold as
+    #[arg(long, value_name = "SIZE")]
+    pub sold_as: Option<String>,
+    /// Whose table of currents counts: road vehicle, small craft or competition
+    #[arg(long, value_name = "SETTING", default_value = "road vehicle")]
+    pub setting: String,
+    /// How far the strand's diameter may be off, instead of the catalog's figure
+    #[arg(long, value_name = "LENGTH")]
+    pub strand_doubt: Option<String>,
+    /// How far the conductor's diameter may be off
+    #[arg(long, value_name = "PERCENT")]
+    pub diameter_doubt: Option<String>,
+    /// How far the weight may be off
+    #[arg(long, value_name = "PERCENT")]
+    pub weight_doubt: Option<String>,
+    /// How far the length may be off
+    #[arg(long, value_name = "PERCENT")]
+    pub length_doubt: Option<String>,
+    /// How far the resistance may be off
+    #[arg(long, value_name = "PERCENT")]
+    pub resistance_doubt: Option<String>,
+    /// The form to print it in: text or json
+    #[arg(long = "as", value_enum, value_name = "FORM", default_value = "text")]
+    pub form: FormName,
+    /// A folder of catalog files that add to the embedded ones or override them; may be repeated
+    #[arg(long, value_name = "FOLDER")]
+    pub catalog: Vec<PathBuf>,
 }
 
 /// Options of `reference`.

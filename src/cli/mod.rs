@@ -1,6 +1,7 @@
 //! The command line: the only place that reads files, writes files and prints.
 
 mod arguments;
+mod cable;
 mod changes;
 mod check;
 mod compare;
@@ -57,6 +58,7 @@ pub fn run() -> ExitCode {
         Command::New(options) => new::run(&options),
         Command::Stock(options) => stock::run(&options),
         Command::Parts(options) => parts::run(&options),
+        Command::Cable(options) => cable::run(&options),
         Command::Reference(options) => reference::run(&options),
     };
     match result {

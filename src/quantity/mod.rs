@@ -12,6 +12,7 @@ mod electrical;
 mod error;
 mod length;
 mod mass;
+mod metal;
 mod money;
 mod number;
 mod percent;
@@ -34,6 +35,7 @@ pub use electrical::{
 pub use error::QuantityError;
 pub use length::Length;
 pub use mass::{Mass, MassPerLength};
+pub use metal::{Density, Resistivity};
 pub use money::Money;
 pub use percent::{Markup, Percent};
 pub use ratio::Ratio;

@@ -396,3 +396,54 @@ fn the_readme_shows_what_is_printed() {
         "the README should show:\n{complaint}"
     );
 }
+
+#[test]
+fn a_cable_check_says_what_a_cable_is_and_is_friendly_about_slips() {
+    let bench = Bench::new("cable");
+    // 400 strands of 0.40 mm weigh 456 g a metre in copper, and 170 g clad.
+    let clad = [
+        "cable",
+        "--strands",
+        "400 x 0.40 mm",
+        "--weight",
+        "170 g",
+        "--sold-as",
+        "50 mm2",
+    ];
+    let (out, _) = bench.expect(0, &clad);
+    assert!(
+        out.contains("It is copper-clad aluminium") && out.contains("it is not what it says"),
+        "{out}"
+    );
+    let copper = [
+        "cable",
+        "--strands",
+        "400 x 0.40 mm",
+        "--weight",
+        "456 g",
+        "--as",
+        "json",
+    ];
+    let (out, _) = bench.expect(0, &copper);
+    let verdict: serde_json::Value = serde_json::from_str(&out).unwrap();
+    assert_eq!(verdict["guesses"][0]["metal"], "copper");
+    let (_, complaint) = bench.expect(1, &["cable"]);
+    assert!(complaint.contains("nothing was measured"), "{complaint}");
+    let slips = [
+        "cable",
+        "--weight",
+        "5",
+        "--length",
+        "1 mm2",
+        "--setting",
+        "small crafts",
+    ];
+    let (_, complaint) = bench.expect(1, &slips);
+    for part in [
+        "--weight \"5\" is not a mass",
+        "--length",
+        "did you mean `small craft`?",
+    ] {
+        assert!(complaint.contains(part), "{complaint}");
+    }
+}

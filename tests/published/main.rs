@@ -6,6 +6,7 @@
 #![allow(clippy::unwrap_used, clippy::panic, missing_docs)]
 
 mod ampacity;
+mod cable_check;
 mod conductors;
 mod curves;
 mod distances;
