@@ -6,7 +6,7 @@ use std::collections::BTreeSet;
 
 use crate::catalog::{Basis, Catalog, Cited};
 use crate::check::{Check, CheckRule, Verdict};
-use crate::circuit::{self, Operation, Wiring};
+use crate::circuit::{self, Frames, Operation, Wiring};
 use crate::fittings::{self, Fittings};
 use crate::heat::{self, Carried};
 use crate::job::Job;
@@ -203,6 +203,7 @@ pub fn wiring<'a>(
         cables: cables.collect(),
         ampacities: sizing.leads.iter().map(|lead| lead.ampacity).collect(),
         guards: sizing.leads.iter().map(guard).collect(),
+        frames: Frames::of(job, catalog),
     }
 }
 

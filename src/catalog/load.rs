@@ -6,7 +6,12 @@ use rayon::prelude::*;
 
 use super::offer_check::wrong_offers;
 use super::{
-    Aisle, AmpacityTable, AssumptionRow, BatteryTerminal, Boot, Breaker, BulkRow, Bus, Cable, Catalog, ChemistryRow, Clamp, Connector, ConsequenceRow, Consumable, Contactor, Curve, Die, Enclosure, FailureRow, Fastener, FeedThrough, Fuse, Grommet, Holder, InstallationRow, InsulationRow, KitRow, Label, LendingRow, Lug, MaterialRow, MeasuringRow, MetalRow, PriceGroup, PriceList, QuoteText, Reminder, RoutingRow, RuleSet, Sleeve, Sleeving, StrandingRow, StudRow, Switch, ThreadRow, Tool, Vent, check,
+    Aisle, AmpacityTable, AssumptionRow, BatteryTerminal, Boot, Breaker, BulkRow, Bus, Cable,
+    Catalog, ChemistryRow, Clamp, Connector, ConsequenceRow, Consumable, Contactor, Curve, Die,
+    Enclosure, FailureRow, Fastener, FeedThrough, Fuse, Grommet, Holder, InstallationRow,
+    InsulationRow, KitRow, Label, LendingRow, Lug, MaterialRow, MeasuringRow, MetalRow, PriceGroup,
+    PriceList, QuoteText, Reminder, RoutingRow, RuleSet, Sleeve, Sleeving, StrandingRow, StudRow,
+    Switch, ThreadRow, Tool, Vent, check,
 };
 use crate::diagnostic::{Diagnostic, SourceId, Sources};
 use crate::file::{Reader, Reading, table};

@@ -1,7 +1,7 @@
 //! A battery as a voltage behind a resistance.
 
 use crate::catalog::{Catalog, ChemistryRow, RestPoint};
-use crate::job::{BatteryFile, CrankStandard};
+use crate::job::{BatteryFile, CrankStandard, Job, Season};
 use crate::quantity::{Ratio, Temperature};
 
 /// Open-circuit volts and internal ohms at a charge and temperature.
@@ -58,6 +58,14 @@ fn on_the_line(points: &[RestPoint], charge: Ratio) -> f64 {
     });
     let last = points.last().map_or(0.0, |point| point.voltage.v());
     between.unwrap_or(last)
+}
+
+/// Temperature that batteries have in a season.
+pub fn temperature(job: &Job, season: Season) -> Temperature {
+    match season {
+        Season::Cold => job.cold,
+        Season::Hot => job.hot,
+    }
 }
 
 #[cfg(test)]

@@ -4,7 +4,7 @@ use std::rc::Rc;
 
 use super::converter::Converter;
 use super::corner::{Corners, Harm, Quantity};
-use super::judge::{Held, Judged};
+use super::judge::{Held, Judged, Limit, Subject};
 use super::network::Source;
 use super::operate::Solved;
 use super::wiring::Wiring;
@@ -16,7 +16,7 @@ const LEAST_CHARGE_A: f64 = 1e-3;
 
 /// Volts lost, out and back, between each battery or series bank that takes current and the charger
 /// that it takes it from, while the engine runs.
-pub fn judge(wiring: &Wiring<'_>, state: &State, corners: &mut Corners) -> Vec<Judged> {
+pub fn judge<'a>(wiring: &Wiring<'a>, state: &State, corners: &mut Corners) -> Vec<Judged<'a>> {
     if state.engine != Engine::Running {
         return Vec::new();
     }
@@ -37,7 +37,7 @@ fn takes_current(wiring: &Wiring<'_>, solved: &Solved, string: &BatteryString) -
     string.batteries.iter().all(|id| {
         let name = wiring.job.battery(*id).given.name.value.as_str();
         let mut sources = solved.network.sources.iter();
-        let source = sources.find(|source| source.name == name);
+        let source = sources.find(|source| *source.name == *name);
         source.is_some_and(|source| source.current(across(solved, source)).0 < -LEAST_CHARGE_A)
     })
 }
@@ -60,28 +60,22 @@ fn charger_of(wiring: &Wiring<'_>, solved: &Solved, string: &BatteryString) -> O
     chargers.min_by(|a, b| across(solved, a).total_cmp(&across(solved, b)))
 }
 
-fn one_string(
-    wiring: &Wiring<'_>,
+fn one_string<'a>(
+    wiring: &Wiring<'a>,
     solved: &Solved,
     string: &BatteryString,
     corners: &mut Corners,
-) -> Option<Judged> {
+) -> Option<Judged<'a>> {
     let job = wiring.job;
     let gets = solved.across(string.positive.0, string.negative.0);
     let charger = charger_of(wiring, solved, string)?;
     let gives = across(solved, &charger);
     let rule = &job.rules.drop_charging;
-    let limit = rule.map(|part| part.fraction() * job.system_voltage.v());
-    let most = limit.value;
-    let names = string
-        .batteries
-        .iter()
-        .map(|id| &job.battery(*id).given.name);
-    let names: Vec<&str> = names.map(|name| name.value.as_str()).collect();
-    let names = names.join(" and ");
+    let limit = Limit::of(rule, |part| part.fraction() * job.system_voltage.v());
+    let most = limit.volts;
     let held = Held {
         rule: CheckRule::ChargingDrop,
-        subject: &names,
+        subject: Subject::String(*string.batteries.first()?),
         quantity: Quantity::Lost {
             source: (charger.positive, charger.negative),
             load: (string.positive.0, string.negative.0),
@@ -89,7 +83,7 @@ fn one_string(
         harm: Harm::High,
         limit,
     };
-    Some(held.judge(corners, |worst, lost| {
+    Some(held.judge(wiring, corners, move |worst, lost| {
         let cure = if worst > most {
             "; charged so low it never fills: use thicker or shorter leads, out and back"
         } else {

@@ -1,8 +1,10 @@
 //! Converters: a regulated output with a current limit, fed by constant power at the input.
 
+use std::rc::Rc;
+
 use super::network::{Network, REGULATOR_OHM, Source};
 use super::wiring::Wiring;
-use crate::catalog::Assumption;
+use crate::catalog::{Assumption, Catalog};
 use crate::job::{ConverterKind, Engine, Job, Owner, State, TerminalId};
 use crate::quantity::{Current, Voltage};
 
@@ -10,7 +12,9 @@ use crate::quantity::{Current, Voltage};
 #[derive(Debug, Clone)]
 pub struct Converter {
     /// Its name.
-    pub name: String,
+    pub name: Rc<str>,
+    /// Its position in the job.
+    pub index: usize,
     /// Nodes of its input, positive and negative.
     pub input: (usize, usize),
     /// Nodes of its output, positive and negative.
@@ -92,23 +96,17 @@ impl Converter {
 
 impl Network {
     /// Adds every converter that is on in a state.
-    pub fn add_converters(&mut self, wiring: &Wiring<'_>, state: &State) {
-        let job = wiring.job;
+    pub fn add_converters(&mut self, job: &Job, catalog: &Catalog, state: &State) {
         if job.converters.is_empty() {
             return;
         }
         let supply = SupplyVolts::of(job);
-        for converter in &job.converters {
+        for (index, converter) in job.converters.iter().enumerate() {
             let given = &converter.given;
             if given.kind == ConverterKind::Charger && state.engine != Engine::Running {
                 continue;
             }
-            let assumed = || {
-                wiring
-                    .catalog
-                    .assumed(Assumption::ConverterEfficiency)
-                    .value
-            };
+            let assumed = || catalog.assumed(Assumption::ConverterEfficiency).value;
             let nominal_v = supply.at(converter.input).v();
             let part = self.floor_v / job.system_voltage.v();
             let same_side = |source: &Source| {
@@ -116,7 +114,8 @@ impl Network {
                     && supply.joined(TerminalId(source.positive), converter.output)
             };
             self.converters.push(Converter {
-                name: given.name.value.clone(),
+                name: given.name.value.as_str().into(),
+                index,
                 input: (converter.input.0, converter.input_return.0),
                 output: (converter.output.0, converter.output_return.0),
                 volts: given.output.v(),
@@ -206,7 +205,8 @@ mod tests {
 
     fn converter() -> Converter {
         Converter {
-            name: "converter".to_owned(),
+            name: "converter".into(),
+            index: 0,
             input: (1, 0),
             output: (2, 3),
             volts: 12.0,
@@ -222,7 +222,7 @@ mod tests {
     /// A battery of 24 V behind 0.1 ohm, and a load on the isolated output.
     fn network(kind: DrawKind) -> Network {
         let battery = Source {
-            name: "battery".to_owned(),
+            name: "battery".into(),
             positive: 1,
             negative: 0,
             volts: 24.0,
@@ -231,7 +231,7 @@ mod tests {
         };
         let draw = Draw {
             load: LoadId(0),
-            name: "load".to_owned(),
+            name: "load".into(),
             positive: 2,
             negative: 3,
             kind,

@@ -4,7 +4,7 @@ use std::rc::Rc;
 
 use super::converter::{Converter, Flow};
 use super::corner::{Corners, Harm, Quantity};
-use super::judge::{Held, Judged};
+use super::judge::{Held, Judged, Limit, Subject};
 use super::operate::Solved;
 use super::wiring::Wiring;
 use crate::catalog::{Basis, Cited};
@@ -18,11 +18,12 @@ pub fn all_work(solved: &Solved) -> bool {
 }
 
 /// Verdicts on the converters that are on in a state.
-pub fn judge(wiring: &Wiring<'_>, state: &State, corners: &mut Corners) -> Vec<Judged> {
-    let solved = &*Rc::clone(&corners.solved);
+pub fn judge<'a>(wiring: &Wiring<'a>, state: &State, corners: &mut Corners) -> Vec<Judged<'a>> {
+    let solved = Rc::clone(&corners.solved);
     let mut checks = Vec::new();
     for converter in &solved.network.converters {
-        checks.push(works(solved, converter));
+        let (own, solved) = (converter.clone(), Rc::clone(&solved));
+        checks.push(Judged::told(move || works(&solved, &own)));
         if matches!(state.engine, Engine::Off | Engine::Running) {
             checks.extend(input_drop(wiring, corners, converter));
         }
@@ -59,7 +60,7 @@ fn trouble(solved: &Solved, converter: &Converter) -> Option<String> {
     })
 }
 
-fn works(solved: &Solved, converter: &Converter) -> Judged {
+fn works(solved: &Solved, converter: &Converter) -> Check {
     let source = Cited {
         value: (),
         citation: "the converter's limit in the job file".to_owned(),
@@ -75,31 +76,31 @@ fn works(solved: &Solved, converter: &Converter) -> Judged {
             flow.output_a, converter.limit_a, flow.input_a
         )
     });
-    Judged {
-        check: check.with_note(note),
-        judged: None,
-    }
+    check.with_note(note)
 }
 
 /// Volts lost from the source that feeds a converter to its input, as for any ordinary load.
-fn input_drop(wiring: &Wiring<'_>, corners: &mut Corners, converter: &Converter) -> Option<Judged> {
+fn input_drop<'a>(
+    wiring: &Wiring<'a>,
+    corners: &mut Corners,
+    converter: &Converter,
+) -> Option<Judged<'a>> {
     let nominal_v = converter.nominal_v;
     let rule = &wiring.job.rules.drop_ordinary;
     let solved = Rc::clone(&corners.solved);
     let (input, _) = volts(&solved, converter);
     let source = solved.feeding(converter.input.0, input)?;
-    let name = format!("{}, input", converter.name);
     let held = Held {
         rule: CheckRule::VoltageDrop,
-        subject: &name,
+        subject: Subject::Input(converter.index),
         quantity: Quantity::Lost {
             source: (source.positive, source.negative),
             load: converter.input,
         },
         harm: Harm::High,
-        limit: rule.map(|part| part.fraction() * nominal_v),
+        limit: Limit::of(rule, |part| part.fraction() * nominal_v),
     };
-    Some(held.judge(corners, |worst, nominal| {
+    Some(held.judge(wiring, corners, move |worst, nominal| {
         format!(
             "{nominal:.2} V lost out and back from `{}` to its input as planned, {worst:.2} V at \
              worst, {:.1} % of {nominal_v} V",

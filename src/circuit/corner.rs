@@ -5,13 +5,14 @@
 
 use std::rc::Rc;
 
+use super::frame::Frame;
 use super::network::{BranchOwner, Draw, Network};
 use super::operate::{Solved, collapsed};
 use super::solve::Solution;
+use super::sparse::Factors;
 use super::tolerance::{Doubt, Figure, Uncertain, uncertain};
 use super::wiring::Wiring;
 use crate::check::HAIR;
-use crate::job::State;
 
 /// A quantity that a limit is set to.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -80,6 +81,16 @@ pub enum Harm {
     High,
 }
 
+impl Harm {
+    /// 1 where more is worse, else -1.
+    pub fn sign(self) -> f64 {
+        match self {
+            Self::Low => -1.0,
+            Self::High => 1.0,
+        }
+    }
+}
+
 /// A quantity as planned and at its worst corner.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Worst {
@@ -115,6 +126,8 @@ pub struct Corner {
     pub network: Network,
     /// Its volts.
     pub solution: Solution,
+    /// Its conductances factored, once something was asked of them.
+    factors: Option<Factors>,
 }
 
 /// A state with the corners looked at so far.
@@ -125,6 +138,8 @@ pub struct Corners {
     uncertain: Vec<Uncertain>,
     /// The corners; the first is the one at which everything starves the loads.
     pub found: Vec<Corner>,
+    /// The conductances as planned factored, once something was asked of them.
+    factors: Option<Factors>,
 }
 
 /// Rounds in which the corner may turn out to lie elsewhere.
@@ -132,13 +147,13 @@ const MOST_ROUNDS: usize = 3;
 
 impl Corners {
     /// Solves a state as planned and where everything starves its loads.
-    pub fn of(wiring: &Wiring<'_>, state: &State) -> Self {
-        Self::of_solved(wiring, state, Solved::of(wiring, state))
+    pub fn of(wiring: &Wiring<'_>, frame: &Frame) -> Self {
+        Self::of_solved(wiring, frame, Solved::of(wiring, frame))
     }
 
     /// The same with every alternator able to give what it gives cold and at full speed; `None`
     /// where no alternator gives all that it can in the state as it is.
-    pub fn at_full_output(wiring: &Wiring<'_>, state: &State, run: &Self) -> Option<Self> {
+    pub fn at_full_output(wiring: &Wiring<'_>, frame: &Frame, run: &Self) -> Option<Self> {
         let solved = &run.solved;
         let mut sources = solved.network.sources.iter();
         let at_limit = sources.any(|source| {
@@ -149,17 +164,19 @@ impl Corners {
                 .limit_a
                 .is_some_and(|limit| amps >= limit * (1.0 - HAIR))
         });
-        at_limit.then(|| Self::of_solved(wiring, state, Solved::with_full_output(wiring, state)))
+        at_limit.then(|| Self::of_solved(wiring, frame, Solved::with_full_output(wiring, frame)))
     }
 
-    fn of_solved(wiring: &Wiring<'_>, state: &State, solved: Solved) -> Self {
+    fn of_solved(wiring: &Wiring<'_>, frame: &Frame, solved: Solved) -> Self {
         let solved = Rc::new(solved);
-        let uncertain = uncertain(wiring, state, &solved.network, &solved.temperatures_c);
+        let (network, celsius) = (&solved.network, &solved.temperatures_c);
+        let uncertain = uncertain(wiring, network, celsius, &frame.items);
         let starving = uncertain.iter().map(starving).collect();
         let mut corners = Self {
             solved,
             uncertain,
             found: Vec::new(),
+            factors: None,
         };
         corners.solve(starving);
         corners
@@ -167,27 +184,29 @@ impl Corners {
 
     /// Names of the loads, of those that count, that work as stated no more where everything
     /// starves them.
-    pub fn starved_names(&self, counts: impl Fn(&Draw) -> bool) -> Vec<&str> {
+    pub fn starved_names(&self, counts: impl Fn(&Draw) -> bool) -> Vec<Rc<str>> {
         let Some(corner) = self.found.first() else {
             return Vec::new();
         };
         let starved = collapsed(&corner.network, &corner.solution.volts);
         let counting = starved.into_iter().filter(|draw| counts(draw));
-        counting.map(|draw| draw.name.as_str()).collect()
+        counting.map(|draw| Rc::clone(&draw.name)).collect()
     }
 
     /// A quantity at its worst corner.
     pub fn worst(&mut self, quantity: Quantity, harm: Harm) -> Worst {
         let solved = Rc::clone(&self.solved);
         let nominal = quantity.of(&solved.network, &solved.solution.volts);
-        let mut moves = self.moves(&solved.network, &solved.solution, quantity);
+        self.keep_factors(None);
+        let mut moves = self.moves(None, quantity);
         let doubt = self.largest_doubt(&moves);
-        let harm_sign = if harm == Harm::High { 1.0 } else { -1.0 };
+        let harm_sign = harm.sign();
         let mut worst = nominal;
         let mut at = None;
         for _ in 0..MOST_ROUNDS {
             let wanted = self.wanted(quantity, &moves, harm_sign);
             let position = self.corner_for(&wanted);
+            self.keep_factors(Some(position));
             let corner = &self.found[position];
             let value = quantity.of(&corner.network, &corner.solution.volts);
             if corner.solution.converged && (value - worst) * harm_sign > 0.0 {
@@ -197,7 +216,7 @@ impl Corners {
             if solved.network.is_linear() || solved.solver.is_tree() {
                 break;
             }
-            moves = self.moves(&corner.network, &corner.solution, quantity);
+            moves = self.moves(Some(position), quantity);
             let wanted = self.wanted(quantity, &moves, harm_sign);
             if fits(&self.found[position].ends, &wanted) {
                 break;
@@ -214,24 +233,56 @@ impl Corners {
     /// How a quantity, where it was found worst, answers to the resistance of each lead, per ohm;
     /// position = lead id.
     pub fn slopes(&self, quantity: Quantity, found: &Worst) -> Vec<f64> {
-        let corner = found.at.map(|position| &self.found[position]);
-        let (network, solution) = corner
-            .map_or((&self.solved.network, &self.solved.solution), |corner| {
-                (&corner.network, &corner.solution)
-            });
-        self.lead_slopes(network, solution, quantity)
+        self.lead_slopes(found.at, quantity)
     }
 
     /// How a quantity as planned answers to the resistance of each lead, per ohm; position = lead
     /// id.
     pub fn nominal_slopes(&self, quantity: Quantity) -> Vec<f64> {
-        let solved = &self.solved;
-        self.lead_slopes(&solved.network, &solved.solution, quantity)
+        self.lead_slopes(None, quantity)
     }
 
-    fn lead_slopes(&self, network: &Network, solution: &Solution, quantity: Quantity) -> Vec<f64> {
+    /// The network and its volts as planned, or at a corner.
+    fn point(&self, at: Option<usize>) -> (&Network, &Solution) {
+        match at.map(|position| &self.found[position]) {
+            Some(corner) => (&corner.network, &corner.solution),
+            None => (&self.solved.network, &self.solved.solution),
+        }
+    }
+
+    /// Factors the conductances as planned, or at a corner, for all that is asked of them later.
+    fn keep_factors(&mut self, at: Option<usize>) {
+        let factors = |corners: &Self| {
+            let (network, solution) = corners.point(at);
+            corners.solved.solver.factors(network, solution)
+        };
+        match at {
+            Some(position) if self.found[position].factors.is_none() => {
+                self.found[position].factors = factors(self);
+            }
+            None if self.factors.is_none() => self.factors = factors(self),
+            _ => {}
+        }
+    }
+
+    /// How a quantity answers to a current put in at each node, as planned or at a corner.
+    fn answer(&self, at: Option<usize>, quantity: Quantity) -> Vec<f64> {
         let solver = &self.solved.solver;
-        let answer = solver.answer(network, solution, &quantity.weights(network));
+        let (network, solution) = self.point(at);
+        let weights = quantity.weights(network);
+        let kept = match at {
+            Some(position) => &self.found[position].factors,
+            None => &self.factors,
+        };
+        match kept {
+            Some(factors) => solver.answer_of(factors, &weights),
+            None => solver.answer(network, solution, &weights),
+        }
+    }
+
+    fn lead_slopes(&self, at: Option<usize>, quantity: Quantity) -> Vec<f64> {
+        let answer = self.answer(at, quantity);
+        let (network, solution) = self.point(at);
         let leads = network.branches.iter().enumerate();
         leads
             .take_while(|(_, branch)| matches!(branch.owner, BranchOwner::Lead(_)))
@@ -255,9 +306,9 @@ impl Corners {
     }
 
     /// How much each uncertain figure moves a quantity from its middle to its upper end.
-    fn moves(&self, network: &Network, solution: &Solution, quantity: Quantity) -> Vec<f64> {
-        let solver = &self.solved.solver;
-        let answer = solver.answer(network, solution, &quantity.weights(network));
+    fn moves(&self, at: Option<usize>, quantity: Quantity) -> Vec<f64> {
+        let answer = self.answer(at, quantity);
+        let (network, solution) = self.point(at);
         let volts = &solution.volts;
         let slope = |figure: Figure| match figure {
             Figure::BranchOhm(index) => branch_slope(network, volts, &answer, quantity, index),
@@ -294,7 +345,7 @@ impl Corners {
         let mut sums: Vec<(Doubt, f64)> = Vec::new();
         for (item, moved) in self.uncertain.iter().zip(moves) {
             let half = (item.high - item.low) / 2.0;
-            for (doubt, part) in &item.doubts {
+            for (doubt, part) in item.doubts.iter().flatten() {
                 let moved = (moved * part / half).abs();
                 match sums.iter_mut().find(|(known, _)| known == doubt) {
                     Some((_, sum)) => *sum += moved,
@@ -353,6 +404,7 @@ impl Corners {
             ends,
             network,
             solution,
+            factors: None,
         });
         self.found.len() - 1
     }

@@ -119,8 +119,10 @@ fn duties_where(
 ) -> Vec<LeadDuty> {
     let job = wiring.job;
     let mut duties = vec![LeadDuty::default(); job.leads.len()];
-    for (state, run) in job.states.iter().zip(runs) {
-        let mut full = Corners::at_full_output(wiring, state, run);
+    let frames = wiring.frames.states.iter().zip(&wiring.frames.lasting);
+    for ((frame, lasting), run) in frames.zip(runs) {
+        let state = &frame.state;
+        let mut full = Corners::at_full_output(wiring, frame, run);
         let run = full.as_mut().unwrap_or(run);
         note_all(
             &mut duties,
@@ -129,11 +131,11 @@ fn duties_where(
             &state.name,
             counts,
         );
-        if let Some(lasting) = lasting(wiring.job, state) {
-            let mut run = Corners::of(wiring, &lasting);
-            let mut full = Corners::at_full_output(wiring, &lasting, &run);
+        if let Some(lasting) = lasting {
+            let mut run = Corners::of(wiring, lasting);
+            let mut full = Corners::at_full_output(wiring, lasting, &run);
             let run = full.as_mut().unwrap_or(&mut run);
-            note_all(&mut duties, run, None, &lasting.name, counts);
+            note_all(&mut duties, run, None, &lasting.state.name, counts);
         }
         for load in &state.loads {
             if let Some((solved, time)) = switched_on(wiring, state, *load, &run.solved) {

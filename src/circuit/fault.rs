@@ -1,13 +1,13 @@
 //! What a dead short draws.
 
 use super::guarding::chain;
-use super::limited::{converters, limited_feed};
+use super::limited::converters;
 use super::network::Network;
 use super::shorts::{Short, Shorts};
 use super::wiring::Wiring;
 use crate::catalog::Polarity;
-use crate::job::{Engine, LeadId, Owner, Season, Speed, State, TerminalId};
-use crate::quantity::{Current, Length, Ratio, Resistance};
+use crate::job::{LeadId, Owner, TerminalId};
+use crate::quantity::{Current, Length, Resistance};
 
 /// Resistance of the short itself. A bolted fault has next to none.
 const BOLTED_OHM: f64 = 1e-5;
@@ -67,7 +67,7 @@ impl Faults {
     /// battery, cold conductors, devices without resistance, alternators giving their limit. A
     /// maker's short-circuit current wins over one worked out from resistance.
     pub fn largest(&self, wiring: &Wiring<'_>, lead: LeadId) -> Current {
-        if let Some(limit) = limited_feed(wiring.job, lead) {
+        if let Some(limit) = wiring.frames.limited[lead.0] {
             return limit;
         }
         let from = wiring.job.lead(lead).from;
@@ -83,7 +83,7 @@ impl Faults {
     /// contact that is not bolted, the worst of all returns, the return as long as the way out where
     /// no nearer return is known. What feeds the far end has opened by then, or must by itself.
     pub fn smallest(&self, wiring: &Wiring<'_>, lead: LeadId) -> Current {
-        if let Some(limit) = limited_feed(wiring.job, lead) {
+        if let Some(limit) = wiring.frames.limited[lead.0] {
             return limit;
         }
         // Past a switch the fault may lie at the end of what goes on from it.
@@ -190,19 +190,23 @@ impl Faults {
         /// Less of the current than this does no harm that the rest does not do first.
         const LEAST_SHARE: f64 = 0.05;
         let job = wiring.job;
-        if limited_feed(job, lead).is_some() {
+        if wiring.frames.limited[lead.0].is_some() {
             // No more than the limit flows back, which its own return carries for hours.
             return Vec::new();
         }
         let end = chain(job, lead).last().copied().unwrap_or(lead);
         let from = job.lead(end).to;
         let grounds: Vec<TerminalId> = body(wiring).chain(near_return(wiring, from)).collect();
+        let shares: Vec<Vec<f64>> = grounds
+            .iter()
+            .map(|to| self.weak.shares(from, *to))
+            .collect();
         let returns = job
             .leads()
             .filter(|(_, other)| other.polarity == Polarity::Negative);
         returns
             .map(|(id, _)| {
-                let shares = grounds.iter().map(|to| self.weak.share(id, from, *to));
+                let shares = shares.iter().map(|leads| leads[id.0]);
                 (id, shares.fold(0.0, f64::max))
             })
             .filter(|(_, share)| *share >= LEAST_SHARE)
@@ -221,16 +225,16 @@ impl Faults {
         let Some(to) = near_return(wiring, from).or(pole) else {
             return Vec::new();
         };
+        let shares = self.weak.shares(from, to);
         let all = job.leads().map(|(id, _)| id);
-        all.filter(|id| self.weak.share(*id, from, to) > LEAST_SHARE)
-            .collect()
+        all.filter(|id| shares[id.0] > LEAST_SHARE).collect()
     }
 }
 
-/// Everything that drives the largest fault current.
+/// Everything that drives the largest fault current: cold conductors, devices without resistance.
 fn strong(wiring: &Wiring<'_>) -> Shorts {
     let cold = vec![wiring.job.cold.c(); wiring.job.leads.len()];
-    Shorts::of(&without_guards(wiring), strong_network(wiring), &cold)
+    Shorts::of(&without_guards(wiring), &wiring.frames.strong, &cold)
 }
 
 fn without_guards<'a>(wiring: &Wiring<'a>) -> Wiring<'a> {
@@ -242,45 +246,15 @@ fn without_guards<'a>(wiring: &Wiring<'a>) -> Wiring<'a> {
 
 /// Everything that drives the largest current.
 pub(super) fn strong_network(wiring: &Wiring<'_>) -> Network {
-    let job = wiring.job;
+    let cold = vec![wiring.job.cold.c(); wiring.job.leads.len()];
     let bare = without_guards(wiring);
-    let cold = vec![job.cold.c(); job.leads.len()];
-    let mut network = Network::conductors(&bare, &cold);
-    network.add_batteries(
-        &bare,
-        &standing(Season::Hot, Some(Ratio::from_fraction(1.0))),
-    );
-    for (source, battery) in network.sources.iter_mut().zip(&job.batteries) {
-        if let Some(maker) = battery.given.short_circuit {
-            source.ohm = source.volts / maker.a();
-        }
-    }
-    network
+    wiring.frames.strong.network(&bare, &cold)
 }
 
 /// Everything that hinders the smallest.
 fn weak(wiring: &Wiring<'_>) -> Shorts {
     let hot: Vec<f64> = wiring.cables.iter().map(|cable| cable.rating.c()).collect();
-    let mut network = Network::conductors(wiring, &hot);
-    network.add_batteries(wiring, &standing(Season::Cold, None));
-    let aged = wiring.job.rules.aged_resistance.value.fraction();
-    for source in &mut network.sources {
-        source.ohm *= aged;
-    }
-    Shorts::of(wiring, network, &hot)
-}
-
-/// A state in which nothing is on.
-fn standing(season: Season, charge: Option<Ratio>) -> State {
-    State {
-        name: String::new(),
-        engine: Engine::Off,
-        season,
-        loads: Vec::new(),
-        speed: Speed::Cruise,
-        dead: Vec::new(),
-        charge,
-    }
+    Shorts::of(wiring, &wiring.frames.weak, &hot)
 }
 
 /// Every point of the body and engine.

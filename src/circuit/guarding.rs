@@ -2,13 +2,12 @@
 
 use super::duty::LeadDuty;
 use super::fault::Faults;
-use super::limited::limited_feed;
 use super::sequence::{Sequence, sequences, used_part};
 use super::wiring::Wiring;
-use crate::catalog::{DeviceDemand, Protective, Reset, RuleSet};
+use crate::catalog::{Cable, Catalog, DeviceDemand, Protective, Reset, RuleSet};
 use crate::check::HAIR;
 use crate::job::{Job, LeadId, Owner, Protected, TerminalId};
-use crate::quantity::{Current, Duration, Length, Thread};
+use crate::quantity::{Current, Duration, Length};
 
 /// The task of one lead's device.
 #[derive(Debug, Clone)]
@@ -31,8 +30,10 @@ pub struct Guarding<'a> {
     pub distance: Length,
     /// Whether the conductor is sheathed over that distance.
     pub sheathed: bool,
-    /// Studs for which the lead's cable has a lug; any when empty.
-    pub studs: Vec<Thread>,
+    /// The lead's cable.
+    pub cable: &'a Cable,
+    /// Parts and tables.
+    pub catalog: &'a Catalog,
     /// The rules of the setting.
     pub rules: &'a RuleSet,
 }
@@ -79,10 +80,11 @@ impl<'a> Guarding<'a> {
                 cold: job.cold,
             },
             fault_far,
-            limited: limited_feed(job, id),
+            limited: wiring.frames.limited[id.0],
             distance: way.protection_at.unwrap_or(Length::ZERO),
             sheathed: way.protection_sheathed,
-            studs: wiring.catalog.studs_for(wiring.cables[id.0]),
+            cable: wiring.cables[id.0],
+            catalog: wiring.catalog,
             rules: &job.rules,
         }
     }
@@ -167,7 +169,12 @@ impl<'a> Guarding<'a> {
 
     /// Whether the cable has a lug for the device's studs.
     pub fn has_lug_for(&self, device: &Protective<'_>) -> bool {
-        self.studs.is_empty() || self.studs.contains(&device.stud)
+        let lugs = self.catalog.lugs.iter();
+        let mut studs = lugs.filter(|lug| lug.fits(self.cable)).map(|lug| lug.stud);
+        // A cable that the catalog has no lugs for at all is not the device's affair.
+        studs
+            .next()
+            .is_none_or(|first| first == device.stud || studs.any(|stud| stud == device.stud))
     }
 
     /// Whether a device does all that can be asked of it.

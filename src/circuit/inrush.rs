@@ -1,7 +1,6 @@
 //! The loop through which the capacitors of a load are charged.
 
 use super::fault::strong_network;
-use super::solve::Solver;
 use super::wiring::Wiring;
 use crate::job::{Job, LeadId, Load, TerminalId};
 
@@ -23,7 +22,7 @@ pub struct ChargingLoop {
 pub fn charging_loop(wiring: &Wiring<'_>, load: &Load) -> Option<ChargingLoop> {
     let way = way_to_battery(wiring.job, load.positive)?;
     let network = strong_network(wiring);
-    let solver = Solver::of(&network);
+    let solver = &wiring.frames.strong.solver;
     let solution = solver.solve(&network);
     let (positive, negative) = (load.positive.0, load.negative.0);
     let answer = solver.answer(&network, &solution, &[(positive, 1.0), (negative, -1.0)]);

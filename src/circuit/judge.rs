@@ -6,50 +6,142 @@ use super::bonds;
 use super::charging;
 use super::converters;
 use super::corner::{Corners, Harm, Quantity, Worst};
+use super::network::Draw;
 use super::operate::Solved;
 use super::tolerance::Doubt;
 use super::wiring::Wiring;
 use crate::catalog::{Basis, Cited};
 use crate::check::{Check, CheckRule};
-use crate::job::{Demand, Duty, Engine, Importance, State};
+use crate::job::{BatteryId, Demand, Duty, Engine, Importance, Job, LoadId, State};
 
-/// A verdict on a quantity.
-#[derive(Debug, Clone)]
-pub struct Judged {
-    /// The verdict.
-    pub check: Check,
+/// A verdict on a quantity, told in words only when it is asked for.
+pub struct Judged<'a> {
     /// What was judged; `None` where no cable can better it.
     pub judged: Option<JudgedQuantity>,
+    tell: Box<dyn FnOnce() -> Check + 'a>,
+}
+
+impl<'a> Judged<'a> {
+    /// A verdict that no cable can better.
+    pub(super) fn told(tell: impl FnOnce() -> Check + 'a) -> Self {
+        Self {
+            judged: None,
+            tell: Box::new(tell),
+        }
+    }
+
+    /// The verdict in words.
+    pub fn check(self) -> Check {
+        (self.tell)()
+    }
 }
 
 /// A quantity that cables can better.
 #[derive(Debug, Clone, Copy)]
 pub struct JudgedQuantity {
-    /// Which.
+    /// The rule.
+    pub rule: CheckRule,
+    /// What is judged.
+    pub subject: Subject,
+    /// The quantity.
     pub quantity: Quantity,
     /// Which way it does harm.
     pub harm: Harm,
     /// What it was found to be.
     pub found: Worst,
+    /// Its limit, in volts.
+    pub limit: f64,
+}
+
+/// What a verdict is about.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Subject {
+    /// A load.
+    Load(LoadId),
+    /// The positive side of a starter.
+    PositiveSide(LoadId),
+    /// The return side of a starter.
+    ReturnSide(LoadId),
+    /// The input of a converter, by position.
+    Input(usize),
+    /// A battery.
+    Battery(BatteryId),
+    /// The batteries of a string, by the lowest.
+    String(BatteryId),
+}
+
+impl Subject {
+    /// Its name.
+    pub fn name(self, job: &Job) -> String {
+        let battery = |id: &BatteryId| job.battery(*id).given.name.value.as_str();
+        match self {
+            Self::Load(load) => job.load(load).name().to_owned(),
+            Self::PositiveSide(load) => format!("{}, positive side", job.load(load).name()),
+            Self::ReturnSide(load) => format!("{}, return side", job.load(load).name()),
+            Self::Input(index) => format!("{}, input", *job.converters[index].given.name),
+            Self::Battery(id) => battery(&id).to_owned(),
+            Self::String(lowest) => {
+                let strings = job.strings();
+                let own = strings
+                    .iter()
+                    .find(|string| string.batteries.first() == Some(&lowest));
+                let names = own.map(|own| own.batteries.iter().map(battery).collect::<Vec<_>>());
+                names.unwrap_or_default().join(" and ")
+            }
+        }
+    }
 }
 
 /// What a quantity is held against.
 pub(super) struct Held<'a> {
     /// Its rule.
     pub rule: CheckRule,
-    /// What is judged, by name.
-    pub subject: &'a str,
+    /// What is judged.
+    pub subject: Subject,
     /// The quantity.
     pub quantity: Quantity,
     /// Which way it does harm.
     pub harm: Harm,
     /// Its limit, in volts.
-    pub limit: Cited<f64>,
+    pub limit: Limit<'a>,
 }
 
-impl Held<'_> {
+/// A limit in volts with its source.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Limit<'a> {
+    /// The limit.
+    pub volts: f64,
+    citation: &'a str,
+    basis: Basis,
+}
+
+impl<'a> Limit<'a> {
+    /// The limit that a rule makes of its figure.
+    pub fn of<T: Copy>(rule: &'a Cited<T>, volts: impl FnOnce(T) -> f64) -> Self {
+        Self {
+            volts: volts(rule.value),
+            citation: &rule.citation,
+            basis: rule.basis,
+        }
+    }
+
+    fn cited(self) -> Cited<f64> {
+        Cited {
+            value: self.volts,
+            citation: self.citation.to_owned(),
+            basis: self.basis,
+        }
+    }
+}
+
+impl<'a> Held<'a> {
     /// The verdict at the worst corner; `note` gets the worst and the planned figure.
-    pub fn judge(self, corners: &mut Corners, note: impl Fn(f64, f64) -> String) -> Judged {
+    pub fn judge(
+        self,
+        wiring: &Wiring<'a>,
+        corners: &mut Corners,
+        note: impl Fn(f64, f64) -> String + 'a,
+    ) -> Judged<'a> {
         let found = corners.worst(self.quantity, self.harm);
         let Worst {
             nominal,
@@ -57,27 +149,35 @@ impl Held<'_> {
             doubt,
             ..
         } = found;
-        let check = match self.harm {
-            Harm::Low => Check::at_least(self.rule, self.subject, worst, &self.limit, "V"),
-            Harm::High => Check::at_most(self.rule, self.subject, worst, &self.limit, "V"),
+        let (job, limit) = (wiring.job, self.limit);
+        let tell = move || {
+            let (subject, limit) = (self.subject.name(job), limit.cited());
+            let check = match self.harm {
+                Harm::Low => Check::at_least(self.rule, &subject, worst, &limit, "V"),
+                Harm::High => Check::at_most(self.rule, &subject, worst, &limit, "V"),
+            };
+            check
+                .with_nominal(nominal, doubt.map(Doubt::as_str))
+                .with_note(note(worst, nominal))
         };
         Judged {
-            check: check
-                .with_nominal(nominal, doubt.map(Doubt::as_str))
-                .with_note(note(worst, nominal)),
             judged: Some(JudgedQuantity {
+                rule: self.rule,
+                subject: self.subject,
                 quantity: self.quantity,
                 harm: self.harm,
                 found,
+                limit: limit.volts,
             }),
+            tell: Box::new(tell),
         }
     }
 }
 
 /// Every verdict on a state, each at its worst corner.
-pub fn judge(wiring: &Wiring<'_>, state: &State, corners: &mut Corners) -> Vec<Judged> {
-    let solved = &*Rc::clone(&corners.solved);
-    let mut checks = vec![operating_point(wiring, state, solved, corners)];
+pub fn judge<'a>(wiring: &Wiring<'a>, state: &'a State, corners: &mut Corners) -> Vec<Judged<'a>> {
+    let solved = &Rc::clone(&corners.solved);
+    let mut checks = vec![operating_point(wiring, state, corners)];
     checks.extend(least_voltages(wiring, state, corners));
     if matches!(state.engine, Engine::Cranking | Engine::Locked) {
         checks.extend(cranking_voltage(wiring, corners));
@@ -90,30 +190,32 @@ pub fn judge(wiring: &Wiring<'_>, state: &State, corners: &mut Corners) -> Vec<J
     checks.extend(charging::judge(wiring, state, corners));
     checks.extend(converters::judge(wiring, state, corners));
     checks.extend(bonds::judge(wiring, corners));
-    for judged in &mut checks {
-        judged.check.state = Some(state.name.clone());
-    }
-    checks
+    let in_state = |Judged { judged, tell }: Judged<'a>| Judged {
+        judged,
+        tell: Box::new(|| tell().in_state(&state.name)),
+    };
+    checks.into_iter().map(in_state).collect()
 }
 
-fn operating_point(
-    wiring: &Wiring<'_>,
-    state: &State,
-    solved: &Solved,
-    corners: &Corners,
-) -> Judged {
+fn operating_point<'a>(wiring: &Wiring<'a>, state: &'a State, corners: &Corners) -> Judged<'a> {
+    let counts = |draw: &Draw| !wiring.job.load(draw.load).is_starter();
+    let starved = corners.starved_names(counts);
+    let solved = Rc::clone(&corners.solved);
+    Judged::told(move || operating_point_told(state, &solved, &starved))
+}
+
+fn operating_point_told(state: &State, solved: &Solved, starved: &[Rc<str>]) -> Check {
     let collapsed = solved.collapsed();
     let source = Cited {
         value: (),
         citation: "Kirchhoff's laws".to_owned(),
         basis: Basis::Published,
     };
-    let starved = corners.starved_names(|draw| !wiring.job.load(draw.load).is_starter());
     let (holds, note) = if !solved.solution.converged {
         let note = "no set of voltages satisfies all loads at once".to_owned();
         (false, note)
     } else if !collapsed.is_empty() {
-        let names: Vec<&str> = collapsed.iter().map(|draw| draw.name.as_str()).collect();
+        let names: Vec<&str> = collapsed.iter().map(|draw| &*draw.name).collect();
         let names = names.join(", ");
         let note =
             format!("the supply collapses: less than half the nominal voltage is left at {names}");
@@ -135,13 +237,14 @@ fn operating_point(
         check.limit = Some(draw.floor_v(solved.network.floor_v));
         check.unit = "V";
     }
-    Judged {
-        check: check.with_note(note),
-        judged: None,
-    }
+    check.with_note(note)
 }
 
-fn least_voltages(wiring: &Wiring<'_>, state: &State, corners: &mut Corners) -> Vec<Judged> {
+fn least_voltages<'a>(
+    wiring: &Wiring<'a>,
+    state: &State,
+    corners: &mut Corners,
+) -> Vec<Judged<'a>> {
     let mut checks = Vec::new();
     for id in &state.loads {
         let load = wiring.job.load(*id);
@@ -150,19 +253,19 @@ fn least_voltages(wiring: &Wiring<'_>, state: &State, corners: &mut Corners) -> 
         };
         let held = Held {
             rule: CheckRule::LeastVoltage,
-            subject: load.name(),
+            subject: Subject::Load(*id),
             quantity: Quantity::Across {
                 higher: load.positive.0,
                 lower: load.negative.0,
             },
             harm: Harm::Low,
-            limit: Cited {
-                value: least.v(),
-                citation: "the job file".to_owned(),
+            limit: Limit {
+                volts: least.v(),
+                citation: "the job file",
                 basis: Basis::User,
             },
         };
-        checks.push(held.judge(corners, |worst, nominal| {
+        checks.push(held.judge(wiring, corners, move |worst, nominal| {
             format!(
                 "{nominal:.2} V at `{}` as planned, {worst:.2} V at worst; it needs {:.2} V",
                 load.name(),
@@ -174,7 +277,7 @@ fn least_voltages(wiring: &Wiring<'_>, state: &State, corners: &mut Corners) -> 
 }
 
 /// Volts lost from the source that feeds each load to the load, out and back.
-fn drops(wiring: &Wiring<'_>, solved: &Solved, corners: &mut Corners) -> Vec<Judged> {
+fn drops<'a>(wiring: &Wiring<'a>, solved: &Solved, corners: &mut Corners) -> Vec<Judged<'a>> {
     let job = wiring.job;
     let mut draws = solved.network.draws.iter();
     let short_run = draws.any(|draw| job.load(draw.load).given.duty == Duty::Intermittent);
@@ -189,23 +292,21 @@ fn drops(wiring: &Wiring<'_>, solved: &Solved, corners: &mut Corners) -> Vec<Jud
         let nominal_v = job.system_voltage.v() * draw.supply;
         let volts = solved.across(draw.positive, draw.negative);
         let Some(source) = solved.feeding(draw.positive, volts) else {
-            checks.push(unfed(
-                load.name(),
-                rule.map(|part| part.fraction() * nominal_v),
-            ));
+            let limit = Limit::of(rule, |part| part.fraction() * nominal_v);
+            checks.push(Judged::told(move || unfed(load.name(), limit)));
             continue;
         };
         let held = Held {
             rule: CheckRule::VoltageDrop,
-            subject: load.name(),
+            subject: Subject::Load(draw.load),
             quantity: Quantity::Lost {
                 source: (source.positive, source.negative),
                 load: (draw.positive, draw.negative),
             },
             harm: Harm::High,
-            limit: rule.map(|part| part.fraction() * nominal_v),
+            limit: Limit::of(rule, |part| part.fraction() * nominal_v),
         };
-        checks.push(held.judge(corners, |worst, nominal| {
+        checks.push(held.judge(wiring, corners, move |worst, nominal| {
             format!(
                 "{nominal:.2} V lost out and back from `{}` as planned, {worst:.2} V at worst, \
                  {:.1} % of {nominal_v} V",
@@ -218,20 +319,17 @@ fn drops(wiring: &Wiring<'_>, solved: &Solved, corners: &mut Corners) -> Vec<Jud
 }
 
 /// A load that no source is above: it loses nothing, for nothing flows to it.
-fn unfed(load: &str, limit: Cited<f64>) -> Judged {
-    let check = Check::at_most(CheckRule::VoltageDrop, load, 0.0, &limit, "V");
-    Judged {
-        check: check.with_note("no source holds its voltage above that of the load"),
-        judged: None,
-    }
+fn unfed(load: &str, limit: Limit<'_>) -> Check {
+    let check = Check::at_most(CheckRule::VoltageDrop, load, 0.0, &limit.cited(), "V");
+    check.with_note("no source holds its voltage above that of the load")
 }
 
 /// Volts at each battery that gives current, against the least that its cells may fall to.
-fn cranking_voltage(wiring: &Wiring<'_>, corners: &mut Corners) -> Vec<Judged> {
+fn cranking_voltage<'a>(wiring: &Wiring<'a>, corners: &mut Corners) -> Vec<Judged<'a>> {
     const CELLS_IN_TWELVE_VOLTS: f64 = 6.0;
     let rule = &wiring.job.rules.cranking_least_cell;
     let mut checks = Vec::new();
-    for battery in &wiring.job.batteries {
+    for (index, battery) in wiring.job.batteries.iter().enumerate() {
         if !corners.solved.has_source(&battery.given.name) {
             continue;
         }
@@ -239,15 +337,15 @@ fn cranking_voltage(wiring: &Wiring<'_>, corners: &mut Corners) -> Vec<Judged> {
         let name = battery.given.name.value.as_str();
         let held = Held {
             rule: CheckRule::CrankingVoltage,
-            subject: name,
+            subject: Subject::Battery(BatteryId(index)),
             quantity: Quantity::Across {
                 higher: battery.positive.0,
                 lower: battery.negative.0,
             },
             harm: Harm::Low,
-            limit: rule.map(|cell| cell.v() * cells),
+            limit: Limit::of(rule, |cell| cell.v() * cells),
         };
-        let judged = held.judge(corners, |worst, nominal| {
+        let judged = held.judge(wiring, corners, move |worst, nominal| {
             format!(
                 "{nominal:.2} V at the terminals of `{name}` while the engine is cranked, \
                  {worst:.2} V at worst"
@@ -263,7 +361,11 @@ fn cranking_voltage(wiring: &Wiring<'_>, corners: &mut Corners) -> Vec<Judged> {
 }
 
 /// Volts lost between the battery that gives most current and each starter, each way.
-fn cranking_drops(wiring: &Wiring<'_>, solved: &Solved, corners: &mut Corners) -> Vec<Judged> {
+fn cranking_drops<'a>(
+    wiring: &Wiring<'a>,
+    solved: &Solved,
+    corners: &mut Corners,
+) -> Vec<Judged<'a>> {
     let job = wiring.job;
     let given = |battery: &&crate::job::Battery| {
         let name = battery.given.name.value.as_str();
@@ -271,7 +373,7 @@ fn cranking_drops(wiring: &Wiring<'_>, solved: &Solved, corners: &mut Corners) -
             .network
             .sources
             .iter()
-            .find(|source| source.name == name);
+            .find(|source| *source.name == *name);
         source.map_or(0.0, |source| {
             source
                 .current(solved.across(source.positive, source.negative))
@@ -286,35 +388,35 @@ fn cranking_drops(wiring: &Wiring<'_>, solved: &Solved, corners: &mut Corners) -
         return Vec::new();
     };
     let mut checks = Vec::new();
-    for load in &job.loads {
+    for (index, load) in job.loads.iter().enumerate() {
         if !matches!(load.demand, Demand::Starter { .. }) {
             continue;
         }
+        let id = LoadId(index);
         let sides = [
             (
-                "positive side",
+                ("positive side", Subject::PositiveSide(id)),
                 &job.rules.cranking_drop_positive,
                 (battery.positive, load.positive),
             ),
             (
-                "return side",
+                ("return side", Subject::ReturnSide(id)),
                 &job.rules.cranking_drop_return,
                 (load.negative, battery.negative),
             ),
         ];
-        for (side, rule, (higher, lower)) in sides {
-            let subject = format!("{}, {side}", load.name());
+        for ((side, subject), rule, (higher, lower)) in sides {
             let held = Held {
                 rule: CheckRule::CrankingDrop,
-                subject: &subject,
+                subject,
                 quantity: Quantity::Across {
                     higher: higher.0,
                     lower: lower.0,
                 },
                 harm: Harm::High,
-                limit: rule.map(|volts| volts.v() * job.twelfths()),
+                limit: Limit::of(rule, |volts| volts.v() * job.twelfths()),
             };
-            checks.push(held.judge(corners, |worst, nominal| {
+            checks.push(held.judge(wiring, corners, move |worst, nominal| {
                 format!(
                     "{nominal:.2} V lost on the {side} between battery and starter as planned, \
                      {worst:.2} V at worst"

@@ -184,7 +184,7 @@ fn source(solved: &Solved, source: &Source) -> SourceVolts {
         _ => Standing::Idle,
     };
     SourceVolts {
-        name: source.name.clone(),
+        name: source.name.to_string(),
         standing,
         open_v: source.volts,
         milliohm: source.ohm * 1e3,
@@ -204,7 +204,7 @@ impl Desk<'_> {
         };
         let supply = corners.worst(across, Harm::Low);
         let mut ledger = LoadLedger {
-            load: draw.name.clone(),
+            load: draw.name.to_string(),
             sensitive: given.given.sensitive,
             amps: draw.current(volts, self.solved.network.floor_v).0,
             volts,
@@ -254,7 +254,7 @@ impl Desk<'_> {
         };
         let lost = corners.worst(lost, Harm::High);
         let source_v = self.solved.across(source.positive, source.negative);
-        ledger.source = Some(source.name.clone());
+        ledger.source = Some(source.name.to_string());
         ledger.source_v = Some(source_v);
         ledger.lost_v = Some(source_v - ledger.volts);
         ledger.lost_worst_v = Some(lost.worst);

@@ -218,7 +218,7 @@ impl Look<'_> {
                 source.positive
             };
             if pole == node && source.name != self.source.name {
-                all.push((source.name.clone(), self.shares.source(source)));
+                all.push((source.name.to_string(), self.shares.source(source)));
             }
         }
         all.retain(|(_, amps)| *amps > 0.0);

@@ -16,6 +16,7 @@ mod corner;
 mod deck;
 mod duty;
 mod fault;
+mod frame;
 mod grounds;
 mod guarding;
 mod inrush;
@@ -42,10 +43,11 @@ pub use converter::{Converter, Flow};
 pub use corner::{Corner, Corners, Harm, Quantity, Worst};
 pub use duty::{LeadDuty, Pulse, duties, is_lasting, sure_duties};
 pub use fault::{Faults, Span, Spot};
+pub use frame::{Frame, Frames};
 pub use grounds::GroundOffset;
 pub use guarding::{Guarded, Guarding, wanted};
 pub use inrush::{ChargingLoop, charging_loop};
-pub use judge::{Judged, JudgedQuantity, judge};
+pub use judge::{Judged, JudgedQuantity, Subject, judge};
 pub use ledger::{BondFlow, BondShare, LoadLedger, SourceVolts, Standing, StateLedger};
 pub use limited::limited_feed;
 pub use lines::{LedgerLine, OtherWay};
@@ -63,8 +65,8 @@ use crate::job::{Job, LeadId, State};
 
 /// Every state of the job solved as planned and where everything starves its loads.
 pub fn run(wiring: &Wiring<'_>) -> Vec<Corners> {
-    let states = wiring.job.states.iter();
-    states.map(|state| Corners::of(wiring, state)).collect()
+    let frames = wiring.frames.states.iter();
+    frames.map(|frame| Corners::of(wiring, frame)).collect()
 }
 
 /// Leads through which current has another way in some state, in order.
@@ -86,14 +88,17 @@ pub fn operate(wiring: &Wiring<'_>) -> Operation {
         lasting: Vec::new(),
         checks: Vec::new(),
     };
-    for state in &wiring.job.states {
-        if let Some(lasting) = duty::lasting(wiring.job, state) {
-            let solved = Solved::with_full_output(wiring, &lasting);
-            operation.lasting.push(solved.result(wiring, &lasting));
+    for (frame, lasting) in wiring.frames.states.iter().zip(&wiring.frames.lasting) {
+        let state = &frame.state;
+        if let Some(lasting) = lasting {
+            let solved = Solved::with_full_output(wiring, lasting);
+            operation
+                .lasting
+                .push(solved.result(wiring, &lasting.state));
         }
-        let mut corners = Corners::of(wiring, state);
+        let mut corners = Corners::of(wiring, frame);
         let judged = judge(wiring, state, &mut corners);
-        let checks: Vec<Check> = judged.into_iter().map(|item| item.check).collect();
+        let checks: Vec<Check> = judged.into_iter().map(Judged::check).collect();
         operation.states.push(StateResult {
             corners: corner_results(wiring.job, state, &corners),
             ledger: ledger::ledger(wiring, state, &mut corners, &checks),
@@ -124,8 +129,9 @@ fn corner_name(state: &State, index: usize) -> String {
 /// name and that of its state.
 pub fn decks(wiring: &Wiring<'_>) -> Vec<Deck> {
     let mut decks = Vec::new();
-    for state in &wiring.job.states {
-        let mut corners = Corners::of(wiring, state);
+    for frame in &wiring.frames.states {
+        let state = &frame.state;
+        let mut corners = Corners::of(wiring, frame);
         judge(wiring, state, &mut corners);
         let solved = &corners.solved;
         let mut write = |name: String, network: &Network, solution: &Solution| {

@@ -1,10 +1,13 @@
 //! The network of a job in one state: nodes, branches, sources and loads.
 
+use std::rc::Rc;
+
 use super::alternator;
 use super::battery;
 use super::converter::{Converter, SupplyVolts};
 use super::wiring::Wiring;
-use crate::job::{BatteryId, Demand, Engine, LeadId, LoadId, State, TerminalId};
+use crate::catalog::Catalog;
+use crate::job::{BatteryId, Demand, Engine, Job, LeadId, LoadId, State, TerminalId};
 
 /// A network ready to be solved. Nodes are the job's terminals, by position.
 #[derive(Debug, Clone)]
@@ -38,7 +41,7 @@ pub enum BranchOwner {
 }
 
 /// A resistance between two nodes.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, Copy)]
 pub struct Branch {
     /// What it belongs to.
     pub owner: BranchOwner,
@@ -54,7 +57,7 @@ pub struct Branch {
 #[derive(Debug, Clone)]
 pub struct Source {
     /// Its name.
-    pub name: String,
+    pub name: Rc<str>,
     /// Node of its positive terminal.
     pub positive: usize,
     /// Node of its negative terminal.
@@ -85,7 +88,7 @@ pub struct Draw {
     /// Which load.
     pub load: LoadId,
     /// Its name.
-    pub name: String,
+    pub name: Rc<str>,
     /// Node of its positive terminal.
     pub positive: usize,
     /// Node of its negative terminal.
@@ -157,17 +160,17 @@ pub(super) const REGULATOR_OHM: f64 = 1e-3;
 const FLOOR: f64 = 0.5;
 
 impl Network {
-    /// The network of a job in a state, each conductor at the temperature given for its lead.
-    pub fn of_state(wiring: &Wiring<'_>, state: &State, temperatures_c: &[f64]) -> Self {
-        let mut network = Self::conductors(wiring, temperatures_c);
-        network.add_batteries(wiring, state);
+    /// The network of a job in a state, the resistances of its leads left open.
+    pub fn of_state(job: &Job, catalog: &Catalog, state: &State) -> Self {
+        let mut network = Self::conductors(job, catalog);
+        network.add_batteries(job, catalog, state);
         if state.engine == Engine::Running {
-            network.add_alternators(wiring, state);
+            network.add_alternators(job, catalog, state);
         }
-        network.add_converters(wiring, state);
-        let supply = SupplyVolts::of(wiring.job);
+        network.add_converters(job, catalog, state);
+        let supply = SupplyVolts::of(job);
         for load in &state.loads {
-            network.add_draw(wiring, *load, state.engine, &supply);
+            network.add_draw(job, *load, state.engine, &supply);
         }
         network
     }
@@ -215,7 +218,7 @@ impl Network {
             && self.draws.iter().all(ohms)
     }
 
-    /// Puts every lead at its temperature.
+    /// Gives every lead the resistance that it has at its temperature.
     pub fn set_lead_ohms(&mut self, wiring: &Wiring<'_>, temperatures_c: &[f64]) {
         for branch in &mut self.branches {
             if let BranchOwner::Lead(lead) = branch.owner {
@@ -225,17 +228,15 @@ impl Network {
         }
     }
 
-    /// Leads, bonds and devices alone.
-    pub fn conductors(wiring: &Wiring<'_>, temperatures_c: &[f64]) -> Self {
-        let job = wiring.job;
+    /// Leads, whose resistances are left open, bonds and devices alone.
+    pub fn conductors(job: &Job, catalog: &Catalog) -> Self {
         let mut branches = Vec::new();
         for (lead, given) in job.leads() {
-            let celsius = temperatures_c.get(lead.0).copied().unwrap_or(20.0);
             branches.push(Branch {
                 owner: BranchOwner::Lead(lead),
                 from: given.from.0,
                 to: given.to.0,
-                ohm: at_least_something(wiring.lead_ohms(lead, celsius).sum()),
+                ohm: at_least_something(0.0),
             });
         }
         for (index, bond) in job.bonds.iter().enumerate() {
@@ -251,7 +252,7 @@ impl Network {
                 owner: BranchOwner::Device(index),
                 from: device.input.0,
                 to: device.output.0,
-                ohm: at_least_something(wiring.device_ohm(index)),
+                ohm: at_least_something(device_ohm(job, catalog, index)),
             });
         }
         Self {
@@ -265,16 +266,16 @@ impl Network {
     }
 
     /// Adds every battery as it is in a state; a dead one is left out.
-    pub fn add_batteries(&mut self, wiring: &Wiring<'_>, state: &State) {
-        let temperature = wiring.battery_temperature(state.season);
-        for (index, battery) in wiring.job.batteries.iter().enumerate() {
+    pub fn add_batteries(&mut self, job: &Job, catalog: &Catalog, state: &State) {
+        let temperature = battery::temperature(job, state.season);
+        for (index, battery) in job.batteries.iter().enumerate() {
             if state.dead.contains(&BatteryId(index)) {
                 continue;
             }
             let charge = state.charge.unwrap_or(battery.given.charge);
-            let (volts, ohm) = battery::model(&battery.given, charge, temperature, wiring.catalog);
+            let (volts, ohm) = battery::model(&battery.given, charge, temperature, catalog);
             self.sources.push(Source {
-                name: battery.given.name.value.clone(),
+                name: battery.given.name.value.as_str().into(),
                 positive: battery.positive.0,
                 negative: battery.negative.0,
                 volts,
@@ -285,15 +286,15 @@ impl Network {
     }
 
     /// Adds every alternator with what it gives at the engine's speed and in the day's heat.
-    pub fn add_alternators(&mut self, wiring: &Wiring<'_>, state: &State) {
-        for alternator in &wiring.job.alternators {
+    pub fn add_alternators(&mut self, job: &Job, catalog: &Catalog, state: &State) {
+        for alternator in &job.alternators {
             self.sources.push(Source {
-                name: alternator.given.name.value.clone(),
+                name: alternator.given.name.value.as_str().into(),
                 positive: alternator.positive.0,
                 negative: alternator.negative.0,
                 volts: alternator.given.regulated.v(),
                 ohm: REGULATOR_OHM,
-                limit_a: Some(alternator::most_a(&alternator.given, state, wiring.catalog)),
+                limit_a: Some(alternator::most_a(&alternator.given, state, catalog)),
             });
         }
     }
@@ -301,16 +302,16 @@ impl Network {
     /// Lets every alternator give its cold rating.
     pub fn give_full_output(&mut self, wiring: &Wiring<'_>) {
         for alternator in &wiring.job.alternators {
-            let name = &alternator.given.name.value;
-            let same = |source: &&mut Source| source.name == *name;
+            let name = alternator.given.name.value.as_str();
+            let same = |source: &&mut Source| *source.name == *name;
             for source in self.sources.iter_mut().filter(same) {
                 source.limit_a = Some(alternator.given.limit.a());
             }
         }
     }
 
-    fn add_draw(&mut self, wiring: &Wiring<'_>, id: LoadId, engine: Engine, supply: &SupplyVolts) {
-        let load = wiring.job.load(id);
+    fn add_draw(&mut self, job: &Job, id: LoadId, engine: Engine, supply: &SupplyVolts) {
+        let load = job.load(id);
         let kind = match (load.demand, engine) {
             (Demand::Current(current), _) => DrawKind::Amps(current.a()),
             (Demand::Power(power), _) => DrawKind::Watts(power.w()),
@@ -322,11 +323,11 @@ impl Network {
         };
         self.draws.push(Draw {
             load: id,
-            name: load.name().to_owned(),
+            name: load.name().into(),
             positive: load.positive.0,
             negative: load.negative.0,
             kind,
-            supply: supply.at(load.positive) / wiring.job.system_voltage,
+            supply: supply.at(load.positive) / job.system_voltage,
         });
     }
 
@@ -339,6 +340,20 @@ impl Network {
             ohm: at_least_something(ohm),
         });
     }
+}
+
+/// Resistance of a switch, contactor or connector when closed.
+fn device_ohm(job: &Job, catalog: &Catalog, index: usize) -> f64 {
+    let id = job.devices[index].given.part.value.as_str();
+    let switches = catalog.switches.iter();
+    let contactors = catalog.contactors.iter();
+    let connectors = catalog.connectors.iter();
+    switches
+        .map(|row| (&row.id.value, row.resistance))
+        .chain(contactors.map(|row| (&row.id.value, row.resistance)))
+        .chain(connectors.map(|row| (&row.id.value, row.resistance)))
+        .find(|(part, _)| *part == id)
+        .map_or(0.0, |(_, resistance)| resistance.ohm())
 }
 
 /// A network cannot hold a resistance of nothing; a microohm is less than any joint has.
@@ -362,7 +377,7 @@ impl Network {
             ohm: *ohm,
         };
         let source = |(node, volts, ohm): &(usize, f64, f64)| Source {
-            name: String::new(),
+            name: "".into(),
             positive: *node,
             negative: 0,
             volts: *volts,

@@ -1,6 +1,9 @@
 //! One state solved and put in the words of the job.
 
+use std::rc::Rc;
+
 use super::converters;
+use super::frame::Frame;
 use super::network::{BranchOwner, Draw, Network, Source};
 use super::solve::{Solution, Solver};
 use super::wiring::Wiring;
@@ -13,7 +16,7 @@ pub struct Solved {
     /// The network, conductors at their final temperature.
     pub network: Network,
     /// What solves networks of its joints.
-    pub solver: Solver,
+    pub solver: Rc<Solver>,
     /// The volts.
     pub solution: Solution,
     /// Temperature of each lead's conductor; position = lead id.
@@ -23,31 +26,30 @@ pub struct Solved {
 impl Solved {
     /// Solves a state: first with conductors at the temperature of the air, then at that which
     /// the currents found give them.
-    pub fn of(wiring: &Wiring<'_>, state: &State) -> Self {
-        Self::warmed(
-            wiring,
-            state,
-            Network::of_state(wiring, state, &wiring.still_c(state.season)),
-        )
+    pub fn of(wiring: &Wiring<'_>, frame: &Frame) -> Self {
+        Self::warmed(wiring, frame, false)
     }
 
     /// The same with every alternator able to give what it gives cold and at full speed: what
     /// conductors and devices must carry, on any day.
-    pub fn with_full_output(wiring: &Wiring<'_>, state: &State) -> Self {
-        let mut network = Network::of_state(wiring, state, &wiring.still_c(state.season));
-        network.give_full_output(wiring);
-        Self::warmed(wiring, state, network)
+    pub fn with_full_output(wiring: &Wiring<'_>, frame: &Frame) -> Self {
+        Self::warmed(wiring, frame, true)
     }
 
-    fn warmed(wiring: &Wiring<'_>, state: &State, network: Network) -> Self {
-        let solver = Solver::of(&network);
+    fn warmed(wiring: &Wiring<'_>, frame: &Frame, full_output: bool) -> Self {
+        let season = frame.state.season;
+        let temperatures_c = wiring.still_c(season);
+        let mut network = frame.network(wiring, &temperatures_c);
+        if full_output {
+            network.give_full_output(wiring);
+        }
         let mut solved = Self {
-            solution: solver.solve(&network),
+            solution: frame.solver.solve(&network),
             network,
-            solver,
-            temperatures_c: wiring.still_c(state.season),
+            solver: Rc::clone(&frame.solver),
+            temperatures_c,
         };
-        if state.season == Season::Hot {
+        if season == Season::Hot {
             solved.warm_up(wiring);
         }
         solved
@@ -72,7 +74,7 @@ impl Solved {
     /// Whether a source takes part: a dead battery and a standing alternator do not.
     pub fn has_source(&self, name: &str) -> bool {
         let mut sources = self.network.sources.iter();
-        sources.any(|source| source.name == name)
+        sources.any(|source| *source.name == *name)
     }
 
     /// Amperes through a lead, from its first end to its last.
@@ -175,7 +177,7 @@ impl Solved {
         let sources = self.network.sources.iter().map(|source| {
             let volts = self.across(source.positive, source.negative);
             ItemFlow {
-                name: source.name.clone(),
+                name: source.name.to_string(),
                 volts,
                 amps: source.current(volts).0,
             }
@@ -183,7 +185,7 @@ impl Solved {
         let draws = self.network.draws.iter().map(|draw| {
             let volts = self.across(draw.positive, draw.negative);
             ItemFlow {
-                name: draw.name.clone(),
+                name: draw.name.to_string(),
                 volts,
                 amps: draw.current(volts, self.network.floor_v).0,
             }

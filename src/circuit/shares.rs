@@ -19,7 +19,7 @@ pub struct Shares<'a> {
 
 impl<'a> Shares<'a> {
     /// The shares of a load that draws so many amperes. `factors` are those of the solution.
-    pub fn of(solved: &'a Solved, factors: &Factors<'_>, draw: &Draw, amps: f64) -> Self {
+    pub fn of(solved: &'a Solved, factors: &Factors, draw: &Draw, amps: f64) -> Self {
         let mut drawn = vec![0.0; solved.network.nodes];
         drawn[draw.positive] -= amps;
         drawn[draw.negative] += amps;

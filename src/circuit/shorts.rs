@@ -1,9 +1,12 @@
 //! Shorts between any two points of a network of batteries and resistances.
 
+use std::rc::Rc;
+
 use super::along::Scale;
-use super::network::{Branch, Network};
+use super::frame::Frame;
+use super::network::{Branch, BranchOwner, Network};
 use super::solve::Solver;
-use super::sparse::Transfer;
+use super::sparse::{Factors, Transfer};
 use super::wiring::Wiring;
 use crate::job::{LeadId, TerminalId, joined};
 use crate::quantity::Length;
@@ -15,6 +18,9 @@ pub struct Shorts {
     network: Network,
     volts: Vec<f64>,
     transfer: Transfer,
+    /// The conductances factored; `None` where the network cannot be solved.
+    factors: Option<Factors>,
+    solver: Rc<Solver>,
     scales: Vec<Scale>,
     /// Which connected part each node belongs to.
     parts: Vec<usize>,
@@ -40,22 +46,24 @@ pub struct Short {
 }
 
 impl Shorts {
-    /// Solves a network; the conductors' temperatures are those it was made with.
-    pub fn of(wiring: &Wiring<'_>, network: Network, temperatures_c: &[f64]) -> Self {
+    /// Solves the network of a frame with the conductors at their temperatures.
+    pub fn of(wiring: &Wiring<'_>, frame: &Frame, temperatures_c: &[f64]) -> Self {
         let scale = |(lead, celsius): (usize, &f64)| Scale::of(wiring, LeadId(lead), *celsius);
         let scales = temperatures_c.iter().enumerate().map(scale);
-        Self::new(network, scales.collect())
+        let network = frame.network(wiring, temperatures_c);
+        Self::new(network, &frame.solver, scales.collect())
     }
 
-    fn new(network: Network, scales: Vec<Scale>) -> Self {
+    fn new(network: Network, solver: &Rc<Solver>, scales: Vec<Scale>) -> Self {
         let joins = network.conductor_pairs().chain(network.source_pairs());
-        let solver = Solver::of(&network);
         let solution = solver.solve(&network);
         Self {
             transfer: solver.transfer(&network, &solution),
+            factors: solver.factors(&network, &solution),
             volts: solution.volts,
             scales,
             parts: joined(network.nodes, joins),
+            solver: Rc::clone(solver),
             network,
         }
     }
@@ -141,13 +149,24 @@ impl Shorts {
         ((volts(branch.from) - volts(branch.to)) / branch.ohm).abs()
     }
 
-    /// The part of a short's current between two terminals that a lead carries.
-    pub fn share(&self, lead: LeadId, from: TerminalId, to: TerminalId) -> f64 {
-        let Some(branch) = self.network.branches.get(lead.0) else {
-            return 0.0;
-        };
-        let answer = |node: usize| self.z(node, to.0) - self.z(node, from.0);
-        ((answer(branch.from) - answer(branch.to)) / branch.ohm).abs()
+    /// The part of a short's current between two terminals that each lead carries; position = lead
+    /// id.
+    pub fn shares(&self, from: TerminalId, to: TerminalId) -> Vec<f64> {
+        let answer = self.answer(from.0, to.0);
+        let leads = self.network.branches.iter();
+        let leads = leads.take_while(|branch| matches!(branch.owner, BranchOwner::Lead(_)));
+        leads
+            .map(|branch| ((answer[branch.from] - answer[branch.to]) / branch.ohm).abs())
+            .collect()
+    }
+
+    /// Volts at every node for one ampere that is put in at a node and taken out at another.
+    fn answer(&self, out: usize, put_in: usize) -> Vec<f64> {
+        let weights = [(put_in, 1.0), (out, -1.0)];
+        match &self.factors {
+            Some(factors) => self.solver.answer_of(factors, &weights),
+            None => vec![0.0; self.network.nodes],
+        }
     }
 
     /// Part of a lead's resistance that lies before a metre of it.

@@ -4,9 +4,11 @@
 //! and resistances are linear; loads of fixed power and alternators at their limit are not, so the
 //! balance of currents is solved by Newton's method, each step a sparse factorisation.
 
+use std::rc::Rc;
+
 use super::bridges::bridges;
 use super::network::{DrawKind, Network};
-use super::sparse::{Elimination, Factors, Matrix, Transfer};
+use super::sparse::{Elimination, Factors, Matrix, Slot, Transfer};
 use crate::job::joined;
 
 /// Volts of every node.
@@ -32,10 +34,84 @@ pub struct Solver {
     /// Nodes that are the reference of their part.
     pub references: Vec<usize>,
     is_reference: Vec<bool>,
-    elimination: Elimination,
+    elimination: Rc<Elimination>,
     is_bridge: Vec<bool>,
     /// The part of the conductors that each node is in.
     conductors: Vec<usize>,
+    /// Where each part of the network stands in the matrix.
+    stamps: Stamps,
+}
+
+/// Where the parts of a network stand in its matrix; position = that in the network.
+#[derive(Debug, Clone)]
+struct Stamps {
+    branches: Vec<Stamp>,
+    sources: Vec<Stamp>,
+    draws: Vec<Stamp>,
+    converters: Vec<ConverterStamp>,
+}
+
+/// Where a conductance between two nodes is added and taken off.
+#[derive(Debug, Clone, Copy)]
+struct Stamp {
+    added: [Slot; 2],
+    taken: [Slot; 2],
+}
+
+#[derive(Debug, Clone, Copy)]
+struct ConverterStamp {
+    input: Stamp,
+    output: Stamp,
+    /// How the current of the input answers to the volts of the output.
+    transfer: Stamp,
+}
+
+/// The matrix's slots, without the rows and columns of the references.
+struct Slots<'a> {
+    elimination: &'a Elimination,
+    is_reference: &'a [bool],
+}
+
+impl Slots<'_> {
+    fn slot(&self, row: usize, column: usize) -> Slot {
+        if self.is_reference[row] || self.is_reference[column] {
+            self.elimination.spare()
+        } else {
+            self.elimination.slot(row, column)
+        }
+    }
+
+    /// A current from one node to another that grows with the volts between two.
+    fn transfer(&self, current: (usize, usize), volts: (usize, usize)) -> Stamp {
+        Stamp {
+            added: [self.slot(current.0, volts.0), self.slot(current.1, volts.1)],
+            taken: [self.slot(current.0, volts.1), self.slot(current.1, volts.0)],
+        }
+    }
+
+    fn between(&self, from: usize, to: usize) -> Stamp {
+        self.transfer((from, to), (from, to))
+    }
+
+    fn of(&self, network: &Network) -> Stamps {
+        let between = |(from, to): (usize, usize)| self.between(from, to);
+        let draws = network.draws.iter();
+        let converters = network.converters.iter();
+        Stamps {
+            branches: network.conductor_pairs().map(between).collect(),
+            sources: network.source_pairs().map(between).collect(),
+            draws: draws
+                .map(|draw| self.between(draw.positive, draw.negative))
+                .collect(),
+            converters: converters
+                .map(|converter| ConverterStamp {
+                    input: between(converter.input),
+                    output: between(converter.output),
+                    transfer: self.transfer(converter.input, converter.output),
+                })
+                .collect(),
+        }
+    }
 }
 
 impl Solver {
@@ -48,8 +124,14 @@ impl Solver {
         }
         let unknown = |(a, b): &(usize, usize)| !is_reference[*a] && !is_reference[*b];
         let pairs = network.pairs().chain(network.transfers()).filter(unknown);
+        let elimination = Elimination::of(network.nodes, pairs);
+        let slots = Slots {
+            elimination: &elimination,
+            is_reference: &is_reference,
+        };
         Self {
-            elimination: Elimination::of(network.nodes, pairs),
+            stamps: slots.of(network),
+            elimination: Rc::new(elimination),
             references,
             is_reference,
             is_bridge: bridges_of(network),
@@ -129,20 +211,25 @@ impl Solver {
         solution: &Solution,
         weights: &[(usize, f64)],
     ) -> Vec<f64> {
-        let mut weighted = vec![0.0; network.nodes];
+        match self.factors(network, solution) {
+            Some(factors) => self.answer_of(&factors, weights),
+            None => vec![0.0; network.nodes],
+        }
+    }
+
+    /// The same with the conductances already factored.
+    pub fn answer_of(&self, factors: &Factors, weights: &[(usize, f64)]) -> Vec<f64> {
+        let mut weighted = vec![0.0; self.is_reference.len()];
         for (node, weight) in weights {
             if !self.is_reference[*node] {
                 weighted[*node] += weight;
             }
         }
-        match self.factors(network, solution) {
-            Some(factors) => factors.solve_transposed(&weighted),
-            None => weighted.iter().map(|_| 0.0).collect(),
-        }
+        factors.solve_transposed(&weighted)
     }
 
     /// The factored conductances at a solution.
-    pub fn factors(&self, network: &Network, solution: &Solution) -> Option<Factors<'_>> {
+    pub fn factors(&self, network: &Network, solution: &Solution) -> Option<Factors> {
         let system = self.linearise(network, &solution.volts, false);
         system.matrix.factor()
     }
@@ -159,23 +246,24 @@ impl Solver {
     ///
     /// On the first step loads of fixed current or power count at their stated demand and
     /// alternators as regulating, which starts near the answer.
-    fn linearise(&self, network: &Network, volts: &[f64], first: bool) -> System<'_> {
+    fn linearise(&self, network: &Network, volts: &[f64], first: bool) -> System {
         let mut system = System::of(self, volts);
-        for branch in &network.branches {
+        let stamps = &self.stamps;
+        for (branch, stamp) in network.branches.iter().zip(&stamps.branches) {
             let siemens = 1.0 / branch.ohm;
             let amps = siemens * (volts[branch.from] - volts[branch.to]);
-            system.add(branch.from, branch.to, amps, siemens);
+            system.add((branch.from, branch.to), stamp, amps, siemens);
         }
-        for source in &network.sources {
+        for (source, stamp) in network.sources.iter().zip(&stamps.sources) {
             let across = volts[source.positive] - volts[source.negative];
             let (amps, slope) = if first {
                 ((source.volts - across) / source.ohm, -1.0 / source.ohm)
             } else {
                 source.current(across)
             };
-            system.add(source.positive, source.negative, -amps, -slope);
+            system.add((source.positive, source.negative), stamp, -amps, -slope);
         }
-        for draw in &network.draws {
+        for (draw, stamp) in network.draws.iter().zip(&stamps.draws) {
             let across = volts[draw.positive] - volts[draw.negative];
             let (amps, slope) = match draw.kind {
                 DrawKind::Amps(_) | DrawKind::Watts(_) if first => {
@@ -183,9 +271,12 @@ impl Solver {
                 }
                 _ => draw.current(across, network.floor_v),
             };
-            system.add(draw.positive, draw.negative, amps, slope);
+            system.add((draw.positive, draw.negative), stamp, amps, slope);
         }
-        system.add_converters(network, volts, first);
+        system.add_converters(network, &stamps.converters, (volts, first));
+        for node in &self.references {
+            system.residual[*node] = 0.0;
+        }
         system
     }
 }
@@ -235,77 +326,69 @@ fn references(network: &Network) -> Vec<usize> {
     references
 }
 
-struct System<'a> {
-    is_reference: &'a [bool],
-    matrix: Matrix<'a>,
+struct System {
+    matrix: Matrix,
     residual: Vec<f64>,
 }
 
-impl<'a> System<'a> {
-    fn of(solver: &'a Solver, volts: &[f64]) -> Self {
+impl System {
+    fn of(solver: &Solver, volts: &[f64]) -> Self {
         let mut matrix = Matrix::zeros(&solver.elimination);
         let mut residual = vec![0.0; volts.len()];
         for (node, volt) in volts.iter().enumerate() {
             if solver.is_reference[node] {
                 matrix.fix(node);
             } else {
-                matrix.add(node, node, LEAST_SIEMENS);
+                matrix.add(solver.elimination.slot(node, node), LEAST_SIEMENS);
                 residual[node] = -LEAST_SIEMENS * volt;
             }
         }
-        Self {
-            is_reference: &solver.is_reference,
-            matrix,
-            residual,
-        }
+        Self { matrix, residual }
     }
 
     /// Converters: the current of the input depends on the volts of the output too.
     ///
     /// On the first step outputs count as regulating, and inputs draw nothing yet.
-    fn add_converters(&mut self, network: &Network, volts: &[f64], first: bool) {
-        for converter in &network.converters {
+    fn add_converters(
+        &mut self,
+        network: &Network,
+        stamps: &[ConverterStamp],
+        (volts, first): (&[f64], bool),
+    ) {
+        for (converter, stamp) in network.converters.iter().zip(stamps) {
             let (input, output) = (converter.input, converter.output);
             let input_v = volts[input.0] - volts[input.1];
             let output_v = volts[output.0] - volts[output.1];
             if first {
                 let amps = (converter.volts - output_v) / converter.ohm;
-                self.add(output.0, output.1, -amps, 1.0 / converter.ohm);
+                self.add(output, &stamp.output, -amps, 1.0 / converter.ohm);
                 continue;
             }
             let flow = converter.flow(input_v, output_v);
-            self.add(output.0, output.1, -flow.output_a, -flow.output_by_output);
-            self.add(input.0, input.1, flow.input_a, flow.input_by_input);
-            self.add_transfer(input, output, flow.input_by_output);
-        }
-    }
-
-    /// How the current between two nodes grows with the volts between two others.
-    fn add_transfer(&mut self, current: (usize, usize), volts: (usize, usize), siemens: f64) {
-        for (row, row_sign) in [(current.0, 1.0), (current.1, -1.0)] {
-            for (column, column_sign) in [(volts.0, 1.0), (volts.1, -1.0)] {
-                if !self.is_reference[row] && !self.is_reference[column] {
-                    self.matrix
-                        .add(row, column, row_sign * column_sign * siemens);
-                }
-            }
+            self.add(
+                output,
+                &stamp.output,
+                -flow.output_a,
+                -flow.output_by_output,
+            );
+            self.add(input, &stamp.input, flow.input_a, flow.input_by_input);
+            self.add_slope(&stamp.transfer, flow.input_by_output);
         }
     }
 
     /// A current from one node to another, and how it grows with the volts between them.
-    fn add(&mut self, from: usize, to: usize, amps: f64, siemens: f64) {
-        for (node, other, sign) in [(from, to, 1.0), (to, from, -1.0)] {
-            if self.is_reference[node] {
-                continue;
-            }
-            self.residual[node] -= sign * amps;
-            if node == other {
-                continue;
-            }
-            self.matrix.add(node, node, siemens);
-            if !self.is_reference[other] {
-                self.matrix.add(node, other, -siemens);
-            }
+    fn add(&mut self, (from, to): (usize, usize), stamp: &Stamp, amps: f64, siemens: f64) {
+        self.residual[from] -= amps;
+        self.residual[to] += amps;
+        self.add_slope(stamp, siemens);
+    }
+
+    fn add_slope(&mut self, stamp: &Stamp, siemens: f64) {
+        for slot in stamp.added {
+            self.matrix.add(slot, siemens);
+        }
+        for slot in stamp.taken {
+            self.matrix.add(slot, -siemens);
         }
     }
 }

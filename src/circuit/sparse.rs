@@ -7,6 +7,7 @@
 use std::cmp::Ordering;
 use std::collections::BTreeSet;
 use std::ops::Range;
+use std::rc::Rc;
 
 /// The order in which nodes are eliminated, and the entries that this fills.
 #[derive(Debug, Clone)]
@@ -17,7 +18,13 @@ pub struct Elimination {
     starts: Vec<usize>,
     /// The later steps that each step touches, rising, step after step.
     touched: Vec<usize>,
+    /// Where what each step takes from later entries goes, row by row, step after step.
+    updated: Vec<Slot>,
 }
+
+/// Where an entry of a matrix lies among its values: first the diagonal, then the entries below it
+/// by column and those right of it by row, both as in `touched`; one more value is read by nobody.
+pub type Slot = usize;
 
 impl Elimination {
     /// The order for a pattern given as pairs of nodes.
@@ -53,11 +60,25 @@ impl Elimination {
             touched[first..].sort_unstable();
             starts.push(touched.len());
         }
-        Self {
+        let mut elimination = Self {
             step_of,
             starts,
             touched,
-        }
+            updated: Vec::new(),
+        };
+        elimination.updated = elimination.updates();
+        elimination
+    }
+
+    fn updates(&self) -> Vec<Slot> {
+        let steps = (0..self.len()).map(|step| &self.touched[self.entries(step)]);
+        let pairs = steps.flat_map(|later| {
+            let rows = later.iter();
+            rows.flat_map(|row| later.iter().map(|column| (*row, *column)))
+        });
+        pairs
+            .map(|(row, column)| self.slot_at(row, column))
+            .collect()
     }
 
     fn len(&self) -> usize {
@@ -76,6 +97,36 @@ impl Elimination {
         position.ok().map(|position| entries.start + position)
     }
 
+    /// Where the entry of two nodes lies; that of a pair outside the pattern is read by nobody.
+    pub fn slot(&self, row: usize, column: usize) -> Slot {
+        self.slot_at(self.step_of[row], self.step_of[column])
+    }
+
+    /// The value that nobody reads.
+    pub fn spare(&self) -> Slot {
+        self.right() + self.touched.len()
+    }
+
+    fn slot_at(&self, row: usize, column: usize) -> Slot {
+        let found = match row.cmp(&column) {
+            Ordering::Equal => Some(row),
+            Ordering::Less => self.entry(row, column).map(|entry| self.right() + entry),
+            Ordering::Greater => self.entry(column, row).map(|entry| self.below() + entry),
+        };
+        debug_assert!(found.is_some(), "an entry outside the pattern");
+        found.unwrap_or(self.spare())
+    }
+
+    /// Where the entries below the diagonal start.
+    fn below(&self) -> Slot {
+        self.len()
+    }
+
+    /// Where the entries right of the diagonal start.
+    fn right(&self) -> Slot {
+        self.len() + self.touched.len()
+    }
+
     /// An answer by steps put in the order of the nodes.
     fn by_node(&self, by_step: &[f64]) -> Vec<f64> {
         self.step_of.iter().map(|step| by_step[*step]).collect()
@@ -92,76 +143,55 @@ impl Elimination {
 
 /// A matrix of a given pattern.
 #[derive(Debug, Clone)]
-pub struct Matrix<'a> {
-    elimination: &'a Elimination,
-    diagonal: Vec<f64>,
-    /// Entries below the diagonal, by column, as in `touched`.
-    below: Vec<f64>,
-    /// Entries right of the diagonal, by row, as in `touched`.
-    right: Vec<f64>,
+pub struct Matrix {
+    elimination: Rc<Elimination>,
+    values: Vec<f64>,
 }
 
-impl<'a> Matrix<'a> {
+impl Matrix {
     /// A matrix of zeros.
-    pub fn zeros(elimination: &'a Elimination) -> Self {
+    pub fn zeros(elimination: &Rc<Elimination>) -> Self {
         Self {
-            diagonal: vec![0.0; elimination.len()],
-            below: vec![0.0; elimination.touched.len()],
-            right: vec![0.0; elimination.touched.len()],
-            elimination,
+            values: vec![0.0; elimination.spare() + 1],
+            elimination: Rc::clone(elimination),
         }
     }
 
-    /// Adds to an entry that the pattern holds.
-    pub fn add(&mut self, row: usize, column: usize, value: f64) {
-        let steps = &self.elimination.step_of;
-        self.add_at(steps[row], steps[column], value);
+    /// Adds to the entry of a slot.
+    pub fn add(&mut self, slot: Slot, value: f64) {
+        self.values[slot] += value;
     }
 
     /// Makes a row and its column those of the unit matrix, provided nothing was added to them but
     /// on the diagonal.
     pub fn fix(&mut self, node: usize) {
-        self.diagonal[self.elimination.step_of[node]] = 1.0;
-    }
-
-    fn add_at(&mut self, row: usize, column: usize, value: f64) {
-        let elimination = self.elimination;
-        let entry = match row.cmp(&column) {
-            Ordering::Equal => Some(&mut self.diagonal[row]),
-            Ordering::Less => elimination
-                .entry(row, column)
-                .map(|entry| &mut self.right[entry]),
-            Ordering::Greater => elimination
-                .entry(column, row)
-                .map(|entry| &mut self.below[entry]),
-        };
-        debug_assert!(entry.is_some(), "an entry outside the pattern");
-        if let Some(entry) = entry {
-            *entry += value;
-        }
+        self.values[self.elimination.step_of[node]] = 1.0;
     }
 
     /// Factors it into lower and upper part; `None` when it is singular.
-    pub fn factor(mut self) -> Option<Factors<'a>> {
+    pub fn factor(mut self) -> Option<Factors> {
         /// Smallest pivot that is told from nothing, in siemens.
         const LEAST_PIVOT: f64 = 1e-13;
-        let elimination = self.elimination;
-        for step in 0..self.diagonal.len() {
-            let pivot = self.diagonal[step];
+        let elimination = &*self.elimination;
+        let (below, right) = (elimination.below(), elimination.right());
+        let values = &mut self.values;
+        let mut updated = elimination.updated.as_slice();
+        for step in 0..elimination.len() {
+            let pivot = values[step];
             if pivot.is_nan() || pivot.abs() < LEAST_PIVOT {
                 return None;
             }
             let entries = elimination.entries(step);
             for row_entry in entries.clone() {
-                self.below[row_entry] /= pivot;
-                let factor = self.below[row_entry];
+                let (row, rest) = updated.split_at(entries.len());
+                updated = rest;
+                values[below + row_entry] /= pivot;
+                let factor = values[below + row_entry];
                 if factor == 0.0 {
                     continue;
                 }
-                let row = elimination.touched[row_entry];
-                for column_entry in entries.clone() {
-                    let value = factor * self.right[column_entry];
-                    self.add_at(row, elimination.touched[column_entry], -value);
+                for (slot, column_entry) in row.iter().zip(entries.clone()) {
+                    values[*slot] -= factor * values[right + column_entry];
                 }
             }
         }
@@ -171,18 +201,30 @@ impl<'a> Matrix<'a> {
 
 /// A factored matrix: unit lower part times upper part.
 #[derive(Debug, Clone)]
-pub struct Factors<'a>(Matrix<'a>);
+pub struct Factors(Matrix);
 
-impl Factors<'_> {
+impl Factors {
+    fn diagonal(&self) -> &[f64] {
+        &self.0.values[..self.0.elimination.len()]
+    }
+
+    fn below(&self) -> &[f64] {
+        &self.0.values[self.0.elimination.below()..self.0.elimination.right()]
+    }
+
+    fn right(&self) -> &[f64] {
+        &self.0.values[self.0.elimination.right()..self.0.elimination.spare()]
+    }
+
     /// Solves for a right side.
     pub fn solve(&self, right_side: &[f64]) -> Vec<f64> {
         let matrix = &self.0;
         let mut x = matrix.elimination.by_step(right_side);
         for step in 0..x.len() {
-            self.carry_down(&mut x, step, &matrix.below);
+            self.carry_down(&mut x, step, self.below());
         }
         for step in (0..x.len()).rev() {
-            x[step] = (x[step] - self.sum_after(&x, step, &matrix.right)) / matrix.diagonal[step];
+            x[step] = (x[step] - self.sum_after(&x, step, self.right())) / self.diagonal()[step];
         }
         matrix.elimination.by_node(&x)
     }
@@ -192,11 +234,11 @@ impl Factors<'_> {
         let matrix = &self.0;
         let mut x = matrix.elimination.by_step(right_side);
         for step in 0..x.len() {
-            x[step] /= matrix.diagonal[step];
-            self.carry_down(&mut x, step, &matrix.right);
+            x[step] /= self.diagonal()[step];
+            self.carry_down(&mut x, step, self.right());
         }
         for step in (0..x.len()).rev() {
-            x[step] -= self.sum_after(&x, step, &matrix.below);
+            x[step] -= self.sum_after(&x, step, self.below());
         }
         matrix.elimination.by_node(&x)
     }
@@ -206,7 +248,7 @@ impl Factors<'_> {
     pub fn transfer(&self, unknown: impl Fn(&usize) -> bool) -> Transfer {
         let matrix = &self.0;
         let nodes = 0..matrix.elimination.len();
-        let mut x = vec![0.0; matrix.diagonal.len()];
+        let mut x = vec![0.0; matrix.elimination.len()];
         let path = |node: usize| {
             if unknown(&node) {
                 self.path(matrix.elimination.step_of[node], &mut x)
@@ -227,8 +269,8 @@ impl Factors<'_> {
         x[from] = 1.0;
         let mut step = Some(from);
         while let Some(at) = step {
-            self.carry_down(x, at, &matrix.below);
-            path.push((at, x[at] / matrix.diagonal[at].abs().sqrt()));
+            self.carry_down(x, at, self.below());
+            path.push((at, x[at] / self.diagonal()[at].abs().sqrt()));
             x[at] = 0.0;
             // The first step touched comes next: all others that this one touches, it touches too.
             step = matrix.elimination.touched[matrix.elimination.entries(at)]
@@ -286,7 +328,7 @@ mod tests {
     use super::*;
 
     /// A ring of four nodes with one chord, unsymmetric in its values.
-    fn example(elimination: &Elimination) -> (Matrix<'_>, [[f64; 4]; 4]) {
+    fn example(elimination: &Rc<Elimination>) -> (Matrix, [[f64; 4]; 4]) {
         let values = [
             [4.0, -1.0, 0.0, -2.0],
             [-1.5, 5.0, -1.0, -0.5],
@@ -297,7 +339,7 @@ mod tests {
         for (row, line) in values.iter().enumerate() {
             for (column, value) in line.iter().enumerate() {
                 if *value != 0.0 {
-                    matrix.add(row, column, *value);
+                    matrix.add(elimination.slot(row, column), *value);
                 }
             }
         }
@@ -308,7 +350,7 @@ mod tests {
 
     #[test]
     fn the_answer_put_back_gives_the_right_side() {
-        let elimination = Elimination::of(4, PAIRS);
+        let elimination = Rc::new(Elimination::of(4, PAIRS));
         let (matrix, values) = example(&elimination);
         let factors = matrix.factor().unwrap();
         let right_side = [1.0, -2.0, 0.5, 3.0];
@@ -326,14 +368,14 @@ mod tests {
 
     #[test]
     fn transfers_are_the_columns_of_the_inverse() {
-        let elimination = Elimination::of(4, PAIRS);
+        let elimination = Rc::new(Elimination::of(4, PAIRS));
         let mut matrix = Matrix::zeros(&elimination);
         for (a, b) in PAIRS {
             for (row, column, value) in [(a, a, 1.0), (b, b, 1.0), (a, b, -1.0), (b, a, -1.0)] {
-                matrix.add(row, column, value);
+                matrix.add(elimination.slot(row, column), value);
             }
         }
-        matrix.add(0, 0, 0.5);
+        matrix.add(elimination.slot(0, 0), 0.5);
         let factors = matrix.factor().unwrap();
         let transfer = factors.transfer(|_| true);
         for a in 0..4 {
@@ -348,10 +390,10 @@ mod tests {
 
     #[test]
     fn a_singular_matrix_has_no_factors() {
-        let elimination = Elimination::of(2, [(0, 1)]);
+        let elimination = Rc::new(Elimination::of(2, [(0, 1)]));
         let mut matrix = Matrix::zeros(&elimination);
         for (row, column, value) in [(0, 0, 1.0), (1, 1, 1.0), (0, 1, -1.0), (1, 0, -1.0)] {
-            matrix.add(row, column, value);
+            matrix.add(elimination.slot(row, column), value);
         }
         assert!(matrix.factor().is_none());
     }

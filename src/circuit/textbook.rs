@@ -20,7 +20,7 @@ fn volts(
         .iter()
         .map(|(node, amps)| Draw {
             load: LoadId(0),
-            name: String::new(),
+            name: "".into(),
             positive: *node,
             negative: 0,
             kind: DrawKind::Amps(*amps),
@@ -144,7 +144,7 @@ fn a_resistance_draws_by_ohms_law() {
         nodes: 2,
         branches: Vec::new(),
         sources: vec![Source {
-            name: String::new(),
+            name: "".into(),
             positive: 1,
             negative: 0,
             volts: 12.0,
@@ -153,7 +153,7 @@ fn a_resistance_draws_by_ohms_law() {
         }],
         draws: vec![Draw {
             load: LoadId(0),
-            name: String::new(),
+            name: "".into(),
             positive: 1,
             negative: 0,
             kind: DrawKind::Ohms(5.0),

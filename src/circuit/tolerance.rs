@@ -6,8 +6,9 @@
 use super::battery;
 use super::network::{BranchOwner, Network};
 use super::wiring::Wiring;
+use crate::catalog::Catalog;
 use crate::file::words;
-use crate::job::State;
+use crate::job::{Job, State};
 use crate::quantity::{Ratio, Temperature};
 
 words! {
@@ -46,7 +47,7 @@ pub enum Figure {
 }
 
 /// A figure with its ends.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, Copy)]
 pub struct Uncertain {
     /// Which figure.
     pub figure: Figure,
@@ -55,25 +56,40 @@ pub struct Uncertain {
     /// Its upper end.
     pub high: f64,
     /// Half the distance of the ends, by what makes it.
-    pub doubts: Vec<(Doubt, f64)>,
+    pub doubts: [Option<(Doubt, f64)>; MOST_DOUBTS],
 }
 
-/// Every figure of a state's network that is not known exactly.
+/// A figure is uncertain for no more reasons than a lead's resistance.
+const MOST_DOUBTS: usize = 4;
+
+fn doubts<const COUNT: usize>(given: [(Doubt, f64); COUNT]) -> [Option<(Doubt, f64)>; MOST_DOUBTS] {
+    std::array::from_fn(|position| given.get(position).copied())
+}
+
+/// Every figure of a state's network that is not known exactly; `items` are those of its sources
+/// and loads.
 pub fn uncertain(
     wiring: &Wiring<'_>,
-    state: &State,
     network: &Network,
     temperatures_c: &[f64],
+    items: &[Uncertain],
 ) -> Vec<Uncertain> {
     let mut all = branches(wiring, network, temperatures_c);
-    all.extend(batteries(wiring, state, network));
-    all.extend(regulators(wiring, network));
-    let load = wiring.job.rules.tolerance_load.value.fraction();
+    all.retain(|item| item.high > item.low);
+    all.extend_from_slice(items);
+    all
+}
+
+/// The figures of sources and loads that are not known exactly.
+pub fn items(job: &Job, catalog: &Catalog, state: &State, network: &Network) -> Vec<Uncertain> {
+    let mut all = batteries(job, catalog, state, network);
+    all.extend(regulators(job, network));
+    let load = job.rules.tolerance_load.value.fraction();
     all.extend((0..network.draws.len()).map(|index| Uncertain {
         figure: Figure::Draw(index),
         low: 1.0 - load,
         high: 1.0 + load,
-        doubts: vec![(Doubt::Load, load)],
+        doubts: doubts([(Doubt::Load, load)]),
     }));
     all.retain(|item| item.high > item.low);
     all
@@ -91,20 +107,20 @@ fn branches(wiring: &Wiring<'_>, network: &Network, temperatures_c: &[f64]) -> V
                 let celsius = temperatures_c.get(lead.0).copied().unwrap_or(20.0);
                 let ohms = wiring.lead_ohms(lead, celsius);
                 let warmer = wiring.cable_ohm(lead, celsius + warmth) - ohms.cable;
-                vec![
+                doubts([
                     (Doubt::Length, ohms.cable * length),
                     (Doubt::Conductor, ohms.cable * conductor),
                     (Doubt::Warmth, warmer),
                     (Doubt::Joints, (ohms.joints + ohms.guard) * joint),
-                ]
+                ])
             }
             // What the user measured, and what a device's maker states, is as uncertain as a joint.
             BranchOwner::Bond(_) | BranchOwner::Device(_) => {
-                vec![(Doubt::Joints, branch.ohm * joint)]
+                doubts([(Doubt::Joints, branch.ohm * joint)])
             }
-            BranchOwner::Fault => Vec::new(),
+            BranchOwner::Fault => doubts([]),
         };
-        let half: f64 = doubts.iter().map(|(_, half)| half).sum();
+        let half: f64 = doubts.iter().flatten().map(|(_, half)| half).sum();
         Uncertain {
             figure: Figure::BranchOhm(index),
             low: branch.ohm - half,
@@ -116,24 +132,24 @@ fn branches(wiring: &Wiring<'_>, network: &Network, temperatures_c: &[f64]) -> V
     numbered.map(of_branch).collect()
 }
 
-fn batteries(wiring: &Wiring<'_>, state: &State, network: &Network) -> Vec<Uncertain> {
-    let rules = &wiring.job.rules;
+fn batteries(job: &Job, catalog: &Catalog, state: &State, network: &Network) -> Vec<Uncertain> {
+    let rules = &job.rules;
     let charge_off = rules.tolerance_charge.value.fraction();
     let ohm_off = rules.tolerance_battery.value.fraction();
     let warmth = rules.tolerance_temperature.value.k();
-    let temperature = wiring.battery_temperature(state.season);
+    let temperature = battery::temperature(job, state.season);
     let mut all = Vec::new();
     let sources = network.sources.iter().enumerate();
     for (index, source) in sources {
-        let same = |battery: &&crate::job::Battery| battery.given.name.value == source.name;
-        let Some(battery) = wiring.job.batteries.iter().find(same) else {
+        let same = |battery: &&crate::job::Battery| battery.given.name.value == *source.name;
+        let Some(battery) = job.batteries.iter().find(same) else {
             continue;
         };
         let charge = state.charge.unwrap_or(battery.given.charge).fraction();
         let at = |charge: f64, kelvin: f64| {
             let charge = Ratio::from_fraction(charge.clamp(0.0, 1.0));
             let celsius = Temperature::from_c(temperature.c() + kelvin);
-            battery::model(&battery.given, charge, celsius, wiring.catalog)
+            battery::model(&battery.given, charge, celsius, catalog)
         };
         let (low, high) = (
             at(charge - charge_off, 0.0).0,
@@ -143,24 +159,24 @@ fn batteries(wiring: &Wiring<'_>, state: &State, network: &Network) -> Vec<Uncer
             figure: Figure::SourceVolts(index),
             low,
             high,
-            doubts: vec![(Doubt::Charge, (high - low) / 2.0)],
+            doubts: doubts([(Doubt::Charge, (high - low) / 2.0)]),
         });
         let (warm, cold) = (at(charge, warmth).1, at(charge, -warmth).1);
         all.push(Uncertain {
             figure: Figure::SourceOhm(index),
             low: warm * (1.0 - ohm_off),
             high: cold * (1.0 + ohm_off),
-            doubts: vec![
+            doubts: doubts([
                 (Doubt::Battery, source.ohm * ohm_off),
                 (Doubt::Warmth, (cold - warm) / 2.0),
-            ],
+            ]),
         });
     }
     all
 }
 
-fn regulators(wiring: &Wiring<'_>, network: &Network) -> Vec<Uncertain> {
-    let off = wiring.job.rules.tolerance_regulation.value.fraction();
+fn regulators(job: &Job, network: &Network) -> Vec<Uncertain> {
+    let off = job.rules.tolerance_regulation.value.fraction();
     let sources = network.sources.iter().enumerate();
     let regulated = sources.filter(|(_, source)| source.limit_a.is_some());
     regulated
@@ -168,7 +184,7 @@ fn regulators(wiring: &Wiring<'_>, network: &Network) -> Vec<Uncertain> {
             figure: Figure::SourceVolts(index),
             low: source.volts * (1.0 - off),
             high: source.volts * (1.0 + off),
-            doubts: vec![(Doubt::Regulation, source.volts * off)],
+            doubts: doubts([(Doubt::Regulation, source.volts * off)]),
         })
         .collect()
 }

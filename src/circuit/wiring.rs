@@ -1,10 +1,13 @@
 //! The conductors of a job: which cable and which device each lead has.
 
+use std::rc::Rc;
+
+use super::frame::Frames;
 use crate::catalog::{Cable, Catalog, RuleSet};
 use crate::file::words;
 use crate::heat::Laid;
 use crate::job::{Job, LeadId, Season};
-use crate::quantity::{Current, Length, Resistance, Temperature};
+use crate::quantity::{Current, Length, Resistance};
 use crate::route::{EndPoint, Route};
 
 /// A job with a cable, an ampacity and a device resistance for each lead.
@@ -22,6 +25,8 @@ pub struct Wiring<'a> {
     pub ampacities: Vec<Current>,
     /// Resistance of each lead's breaker or fuse; nothing where it has none.
     pub guards: Vec<Resistance>,
+    /// What no cable and no device changes.
+    pub frames: Rc<Frames>,
 }
 
 words! {
@@ -149,28 +154,6 @@ impl Wiring<'_> {
     fn warming(&self, cable: &Cable, celsius: f64) -> f64 {
         let row = self.catalog.material(cable.material);
         row.map_or(1.0, |row| (row.beta.c() + celsius) / (row.beta.c() + 20.0))
-    }
-
-    /// Resistance of a switch, contactor or connector when closed.
-    pub fn device_ohm(&self, index: usize) -> f64 {
-        let id = self.job.devices[index].given.part.value.as_str();
-        let switches = self.catalog.switches.iter();
-        let contactors = self.catalog.contactors.iter();
-        let connectors = self.catalog.connectors.iter();
-        switches
-            .map(|row| (&row.id.value, row.resistance))
-            .chain(contactors.map(|row| (&row.id.value, row.resistance)))
-            .chain(connectors.map(|row| (&row.id.value, row.resistance)))
-            .find(|(part, _)| *part == id)
-            .map_or(0.0, |(_, resistance)| resistance.ohm())
-    }
-
-    /// Temperature that batteries have.
-    pub fn battery_temperature(&self, season: Season) -> Temperature {
-        match season {
-            Season::Cold => self.job.cold,
-            Season::Hot => self.job.hot,
-        }
     }
 
     /// Temperatures of all conductors before any current flows.

@@ -31,7 +31,7 @@ pub fn run(options: &CableOptions) -> Result<Outcome, CommandError> {
                 colour: output::colour(),
             };
             let label = Label::new("Cable check", "");
-            documents::write("cable_check", "Cable check", &verdict, &label, form)
+            documents::write("cable_check", "Cable check", &verdict, &[], &label, form)
                 .map_err(|error| CommandError::Machine(format!("error: {error}")))?
         }
         FormName::Json => {

@@ -4,7 +4,7 @@
 use super::{End, Fittings, fit};
 use crate::catalog::{Catalog, embedded_files, load as load_catalog};
 use crate::check::{Check, CheckRule, Verdict};
-use crate::circuit::{Operation, Wiring, operate};
+use crate::circuit::{Frames, Operation, Wiring, operate};
 use crate::diagnostic::{Sources, render};
 use crate::job::{Job, LeadId, load as load_job};
 use crate::protection::Protection;
@@ -137,6 +137,7 @@ impl Bench {
             cables: leads.iter().map(|lead| cable(&lead.cable)).collect(),
             ampacities: leads.iter().map(|lead| lead.ampacity).collect(),
             guards: (0..leads.len()).map(guard).collect(),
+            frames: Frames::of(&self.job, &self.catalog),
         }
     }
 

@@ -133,38 +133,58 @@ fn best<'a>(
     task: &Guarding<'_>,
     reckoned: Option<&str>,
 ) -> Option<Best<'a>> {
-    // What no device can better (the distance) does not count against any of them.
-    let faults = |checks: &[Check]| {
-        let failed = checks.iter().filter(|check| check.verdict != Verdict::Pass);
-        failed
-            .filter(|check| check.rule != CheckRule::ProtectionDistance)
-            .count()
+    let try_out = |device: &Protective<'a>| Trial::of(device, task);
+    let as_reckoned = |trial: &Trial<'_>| Some(trial.device.part) == reckoned;
+    let mut trials = Vec::new();
+    for device in devices {
+        trials.push(try_out(device));
+        // Of those after the first without faults only the one reckoned with can be the choice.
+        if trials.last().is_some_and(|trial| trial.faults == 0) {
+            let rest = devices.get(trials.len()..).unwrap_or_default().iter();
+            let mut reckoned = rest.filter(|device| Some(device.part) == reckoned);
+            trials.extend(reckoned.next().map(try_out));
+            break;
+        }
+    }
+    let fewest = trials.iter().map(|trial| trial.faults).min()?;
+    let mut equals = trials.into_iter().filter(|trial| trial.faults == fewest);
+    let cheapest = equals.next()?;
+    let (why, Trial { device, checks, .. }) = if as_reckoned(&cheapest) {
+        (Why::Cheapest, cheapest)
+    } else {
+        match equals.find(as_reckoned) {
+            Some(reckoned) => (Why::LosesLess, reckoned),
+            None => (Why::Cheapest, cheapest),
+        }
     };
-    let judged: Vec<(usize, Protective<'a>, Vec<Check>)> = devices
-        .iter()
-        .map(|device| {
-            let checks = judge(device, task);
-            // A stud for which the cable has no lug is as bad as a broken limit.
-            let no_lug = usize::from(!task.has_lug_for(device));
-            (faults(&checks) + no_lug, *device, checks)
-        })
-        .collect();
-    let fewest = judged.iter().map(|(faults, ..)| *faults).min()?;
-    let cheapest = judged.iter().position(|(faults, ..)| *faults == fewest)?;
-    let chosen = judged
-        .iter()
-        .position(|(faults, device, _)| *faults == fewest && Some(device.part) == reckoned)
-        .unwrap_or(cheapest);
-    let (_, device, checks) = judged.into_iter().nth(chosen)?;
     Some(Best {
         device,
         checks,
-        why: if chosen == cheapest {
-            Why::Cheapest
-        } else {
-            Why::LosesLess
-        },
+        why,
     })
+}
+
+/// A device held against a task.
+struct Trial<'a> {
+    device: Protective<'a>,
+    checks: Vec<Check>,
+    faults: usize,
+}
+
+impl<'a> Trial<'a> {
+    fn of(device: &Protective<'a>, task: &Guarding<'_>) -> Self {
+        let checks = judge(device, task);
+        let failed = checks.iter().filter(|check| check.verdict != Verdict::Pass);
+        // What no device can better (the distance) does not count against any of them.
+        let faults = failed.filter(|check| check.rule != CheckRule::ProtectionDistance);
+        // A stud for which the cable has no lug is as bad as a broken limit.
+        let no_lug = usize::from(!task.has_lug_for(device));
+        Self {
+            faults: faults.count() + no_lug,
+            device: *device,
+            checks,
+        }
+    }
 }
 
 fn guard(wiring: &Wiring<'_>, all: &[Protective<'_>], pick: &Pick<'_>) -> Guard {

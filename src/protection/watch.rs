@@ -1,5 +1,7 @@
 //! Which sources can drive a short in a lead, and which devices stand between.
 
+use std::collections::VecDeque;
+
 use crate::catalog::{Polarity, Protective};
 use crate::check::HAIR;
 use crate::circuit::{Faults, Span, Spot, Wiring};
@@ -24,6 +26,19 @@ pub struct Watch<'a> {
     pub faults: Faults,
     /// The device of each lead; position = lead id.
     kept: Vec<Option<Kept<'a>>>,
+    /// What current can take from each terminal; position = terminal id.
+    ways: Vec<Vec<Way>>,
+}
+
+/// A positive lead or closed switch at a terminal.
+#[derive(Debug, Clone, Copy)]
+struct Way {
+    /// Where it leads.
+    to: TerminalId,
+    /// How much cable it is.
+    length: Length,
+    /// The lead; nothing for a switch.
+    by: Option<LeadId>,
 }
 
 /// The device of a lead.
@@ -67,6 +82,7 @@ impl<'a> Watch<'a> {
         Self {
             wiring,
             faults: Faults::of(wiring),
+            ways: ways(wiring),
             kept,
         }
     }
@@ -249,48 +265,51 @@ impl<'a> Watch<'a> {
             End::Near => self.wiring.job.lead(lead).from,
             End::Far => self.wiring.job.lead(lead).to,
         };
-        let ways = self.ways(lead, stops);
-        let mut reached = vec![None; self.wiring.job.terminals.len()];
+        let job = self.wiring.job;
+        let mut reached = vec![None; job.terminals.len()];
         reached[start.0] = Some((Length::ZERO, None));
-        let mut changed = true;
-        while changed {
-            changed = false;
-            for (a, b, length, by) in &ways {
-                for (from, to) in [(a, b), (b, a)] {
-                    let Some((distance, last)) = reached[from.0] else {
-                        continue;
-                    };
-                    let next = (distance + *length, by.or(last));
-                    let nearer = reached[to.0].is_none_or(|(known, _)| next.0 < known);
-                    if nearer {
-                        reached[to.0] = Some(next);
-                        changed = true;
-                    }
+        // Whether each lead is closed, once it was asked.
+        let mut closed: Vec<Option<bool>> = vec![None; job.leads.len()];
+        closed[lead.0] = Some(true);
+        let mut waiting = VecDeque::from([start]);
+        while let Some(from) = waiting.pop_front() {
+            let Some((distance, last)) = reached[from.0] else {
+                continue;
+            };
+            for way in &self.ways[from.0] {
+                let is_closed = way.by.is_some_and(|id| {
+                    let stopped = || self.kept(id).is_some() && stops(id);
+                    *closed[id.0].get_or_insert_with(stopped)
+                });
+                let next = (distance + way.length, way.by.or(last));
+                let nearer = reached[way.to.0].is_none_or(|(known, _)| next.0 < known);
+                if nearer && !is_closed {
+                    reached[way.to.0] = Some(next);
+                    waiting.push_back(way.to);
                 }
             }
         }
         reached
     }
+}
 
-    /// Positive leads other than one, past no device that `stops`, and closed switches.
-    fn ways(
-        &self,
-        lead: LeadId,
-        stops: &dyn Fn(LeadId) -> bool,
-    ) -> Vec<(TerminalId, TerminalId, Length, Option<LeadId>)> {
-        let job = self.wiring.job;
-        let leads = job.leads().filter(|(id, item)| {
-            let guarded = self.kept(*id).is_some();
-            *id != lead && item.polarity == Polarity::Positive && !(guarded && stops(*id))
-        });
-        let leads = leads.map(|(id, item)| {
-            let length = self.wiring.route.leads[id.0].cut();
-            (item.from, item.to, length, Some(id))
-        });
-        let devices = job.devices.iter();
-        let devices = devices.map(|item| (item.input, item.output, Length::ZERO, None));
-        leads.chain(devices).collect()
+/// The positive leads and closed switches at every terminal.
+fn ways(wiring: &Wiring<'_>) -> Vec<Vec<Way>> {
+    let job = wiring.job;
+    let mut ways = vec![Vec::new(); job.terminals.len()];
+    let mut add = |a: TerminalId, b: TerminalId, length: Length, by: Option<LeadId>| {
+        ways[a.0].push(Way { to: b, length, by });
+        ways[b.0].push(Way { to: a, length, by });
+    };
+    for (id, item) in job.leads() {
+        if item.polarity == Polarity::Positive {
+            add(item.from, item.to, wiring.route.leads[id.0].cut(), Some(id));
+        }
     }
+    for item in &job.devices {
+        add(item.input, item.output, Length::ZERO, None);
+    }
+    ways
 }
 
 /// Part of a short below which a device sees nothing of it.

@@ -4,7 +4,8 @@
 //! gives a sum that no allowed choice can undercut. The rates that give the largest such sum are
 //! climbed to by the subgradient method with Polyak's steps.
 
-use super::problem::{Limit, Problem, spread};
+use super::domains;
+use super::problem::{Choice, Limit, Problem, spread};
 
 /// Options of each lead that are still to be had.
 pub type Domains = Vec<Vec<bool>>;
@@ -16,7 +17,7 @@ pub struct Bound {
     pub value: f64,
     /// The rank of every option with what it pays.
     pub reduced: Vec<Vec<f64>>,
-    /// The rate of every limit.
+    /// The rate of every limit, for one of its sum.
     pub rates: Vec<f64>,
 }
 
@@ -31,24 +32,15 @@ pub fn climb(
     target: f64,
     (mut rates, rounds): (Vec<f64>, usize),
 ) -> Bound {
-    let scales: Vec<f64> = problem.limits.iter().map(scale).collect();
     rates.resize(problem.limits.len(), 0.0);
-    let mut best = Bound {
-        value: f64::NEG_INFINITY,
-        reduced: Vec::new(),
-        rates: rates.clone(),
-    };
+    let mut slope = Slope::of(problem, domains);
+    let mut own = slope.rates(&rates);
+    let mut best = (f64::NEG_INFINITY, own.clone());
     let (mut step, mut idle) = (1.0, 0);
     for _ in 0..rounds {
-        let reduced = reduced(problem, &rates, &scales);
-        let cheapest = cheapest(&reduced, domains);
-        let (value, excess) = value(problem, &reduced, &rates, &scales, &cheapest);
-        if value > best.value + 1e-9 {
-            best = Bound {
-                value,
-                reduced,
-                rates: rates.clone(),
-            };
+        let value = slope.look(&own);
+        if value > best.0 + 1e-9 {
+            best = (value, own.clone());
             if value >= target {
                 break;
             }
@@ -60,9 +52,10 @@ pub fn climb(
                 idle = 0;
             }
         }
+        let excess = &slope.excess;
         let length: f64 = excess
             .iter()
-            .zip(&rates)
+            .zip(&own)
             .filter(|(excess, rate)| **excess > 0.0 || **rate > 0.0)
             .map(|(excess, _)| excess * excess)
             .sum();
@@ -72,39 +65,198 @@ pub fn climb(
         let goal = if target.is_finite() {
             target
         } else {
-            best.value + 0.05 * best.value.abs() + 1.0
+            best.0 + 0.05 * best.0.abs() + 1.0
         };
         let stride = step * (goal - value).max(1e-9) / length;
-        for (rate, excess) in rates.iter_mut().zip(&excess) {
+        for (rate, excess) in own.iter_mut().zip(excess) {
             *rate = (*rate + stride * excess).max(0.0);
         }
     }
-    best
+    slope.look(&best.1);
+    Bound {
+        value: best.0,
+        reduced: slope.reduced(problem),
+        rates: slope.all_rates(&best.1, problem),
+    }
 }
 
-/// Brings the sums of a limit to about one.
-fn scale(limit: &Limit) -> f64 {
-    let spread: f64 = limit.terms.iter().map(|(_, adds)| spread(adds)).sum();
-    1.0 / spread.max(1e-12)
+/// What is left to climb: leads with more than one option still to be had, and limits that these
+/// can pass.
+struct Slope {
+    leads: Vec<OpenLead>,
+    /// The rank of every open option, lead after lead.
+    ranks: Vec<f64>,
+    limits: Vec<OpenLimit>,
+    /// What leads with one option rank together.
+    fixed: f64,
+    /// The ranks with what they pay at the rates last looked at.
+    paying: Vec<f64>,
+    /// Position of each lead's cheapest option in `ranks` at these rates.
+    cheapest: Vec<usize>,
+    /// How far each limit is passed by them.
+    excess: Vec<f64>,
 }
 
-fn reduced(problem: &Problem, rates: &[f64], scales: &[f64]) -> Vec<Vec<f64>> {
-    let mut reduced: Vec<Vec<f64>> = problem
-        .leads
-        .iter()
-        .map(|options| options.iter().map(super::problem::Choice::rank).collect())
-        .collect();
-    for ((limit, rate), scale) in problem.limits.iter().zip(rates).zip(scales) {
-        let rate = rate * scale;
-        if rate > 0.0 {
-            for (lead, adds) in &limit.terms {
-                for (rank, add) in reduced[*lead].iter_mut().zip(adds) {
-                    *rank += rate * add;
+struct OpenLead {
+    lead: usize,
+    /// Where its options start in `ranks`.
+    first: usize,
+    options: Vec<usize>,
+}
+
+struct OpenLimit {
+    /// Position in the problem.
+    limit: usize,
+    /// Brings the sums to about one.
+    scale: f64,
+    /// What is left of the budget, so brought.
+    most: f64,
+    /// Open leads, each with what its open options add.
+    terms: Vec<(usize, Vec<f64>)>,
+}
+
+impl Slope {
+    fn of(problem: &Problem, domains: &Domains) -> Self {
+        let mut slope = Self {
+            leads: Vec::new(),
+            ranks: Vec::new(),
+            limits: Vec::new(),
+            fixed: 0.0,
+            paying: Vec::new(),
+            cheapest: Vec::new(),
+            excess: Vec::new(),
+        };
+        let mut position = vec![None; domains.len()];
+        for (lead, domain) in domains.iter().enumerate() {
+            let options: Vec<usize> = (0..domain.len()).filter(|option| domain[*option]).collect();
+            let ranks = options
+                .iter()
+                .map(|option| problem.leads[lead][*option].rank());
+            match options.len() {
+                0 => {}
+                1 => slope.fixed += ranks.sum::<f64>(),
+                _ => {
+                    position[lead] = Some(slope.leads.len());
+                    let first = slope.ranks.len();
+                    slope.ranks.extend(ranks);
+                    slope.leads.push(OpenLead {
+                        lead,
+                        first,
+                        options,
+                    });
                 }
             }
         }
+        let limits = problem.limits.iter().enumerate();
+        slope.limits = limits
+            .filter_map(|(index, limit)| slope.open_limit(index, limit, (domains, &position)))
+            .collect();
+        slope.paying = slope.ranks.clone();
+        slope.cheapest = vec![0; slope.leads.len()];
+        slope.excess = vec![0.0; slope.limits.len()];
+        slope
     }
-    reduced
+
+    /// A limit as far as open leads decide it; `None` where they cannot pass it.
+    fn open_limit(
+        &self,
+        index: usize,
+        limit: &Limit,
+        (domains, position): (&Domains, &[Option<usize>]),
+    ) -> Option<OpenLimit> {
+        if !domains::can_pass(limit, domains) {
+            return None;
+        }
+        let mut most = limit.most;
+        let mut terms = Vec::with_capacity(limit.terms.len());
+        for (lead, adds) in &limit.terms {
+            if let Some(position) = position[*lead] {
+                let options = &self.leads[position].options;
+                terms.push((
+                    position,
+                    options.iter().map(|option| adds[*option]).collect(),
+                ));
+            } else {
+                most -= domains::least(adds, &domains[*lead]);
+            }
+        }
+        let spread: f64 = terms
+            .iter()
+            .map(|(_, adds): &(_, Vec<f64>)| spread(adds))
+            .sum();
+        let scale = 1.0 / spread.max(1e-12);
+        for (_, adds) in &mut terms {
+            adds.iter_mut().for_each(|add| *add *= scale);
+        }
+        Some(OpenLimit {
+            limit: index,
+            most: most * scale,
+            scale,
+            terms,
+        })
+    }
+
+    /// The bound that rates give.
+    fn look(&mut self, rates: &[f64]) -> f64 {
+        self.paying.copy_from_slice(&self.ranks);
+        for (limit, rate) in self.limits.iter().zip(rates) {
+            if *rate > 0.0 {
+                for (lead, adds) in &limit.terms {
+                    let paying = &mut self.paying[self.leads[*lead].first..];
+                    for (rank, add) in paying.iter_mut().zip(adds) {
+                        *rank += rate * add;
+                    }
+                }
+            }
+        }
+        let mut sum = self.fixed;
+        for (lead, cheapest) in self.leads.iter().zip(&mut self.cheapest) {
+            let mut best = lead.first;
+            for option in lead.first..lead.first + lead.options.len() {
+                if self.paying[option] < self.paying[best] {
+                    best = option;
+                }
+            }
+            *cheapest = best - lead.first;
+            sum += self.paying[best];
+        }
+        for ((limit, rate), excess) in self.limits.iter().zip(rates).zip(&mut self.excess) {
+            let terms = limit.terms.iter();
+            let counted = terms.map(|(lead, adds)| adds[self.cheapest[*lead]]);
+            *excess = counted.sum::<f64>() - limit.most;
+            sum -= rate * limit.most;
+        }
+        sum
+    }
+
+    /// The rates of the limits that are left, of those of all.
+    fn rates(&self, all: &[f64]) -> Vec<f64> {
+        let limits = self.limits.iter();
+        limits.map(|limit| all[limit.limit] / limit.scale).collect()
+    }
+
+    /// The rates of all limits; nothing for those that cannot be passed.
+    fn all_rates(&self, own: &[f64], problem: &Problem) -> Vec<f64> {
+        let mut all = vec![0.0; problem.limits.len()];
+        for (limit, rate) in self.limits.iter().zip(own) {
+            all[limit.limit] = rate * limit.scale;
+        }
+        all
+    }
+
+    /// The rank of every open option with what it pays.
+    fn reduced(&self, problem: &Problem) -> Vec<Vec<f64>> {
+        let leads = problem.leads.iter();
+        let mut reduced: Vec<Vec<f64>> = leads
+            .map(|options| options.iter().map(Choice::rank).collect())
+            .collect();
+        for lead in &self.leads {
+            for (position, option) in lead.options.iter().enumerate() {
+                reduced[lead.lead][*option] = self.paying[lead.first + position];
+            }
+        }
+        reduced
+    }
 }
 
 /// The cheapest option of every lead.
@@ -117,26 +269,4 @@ pub fn cheapest(reduced: &[Vec<f64>], domains: &Domains) -> Vec<usize> {
             best.unwrap_or(0)
         })
         .collect()
-}
-
-/// The bound that rates give, and how far each budget is passed.
-fn value(
-    problem: &Problem,
-    reduced: &[Vec<f64>],
-    rates: &[f64],
-    scales: &[f64],
-    at: &[usize],
-) -> (f64, Vec<f64>) {
-    let sum: f64 = reduced
-        .iter()
-        .zip(at)
-        .map(|(ranks, option)| ranks[*option])
-        .sum();
-    let mut paid = 0.0;
-    let mut excess = Vec::with_capacity(rates.len());
-    for ((limit, rate), scale) in problem.limits.iter().zip(rates).zip(scales) {
-        paid += rate * scale * limit.most;
-        excess.push((limit.sum(at) - limit.most) * scale);
-    }
-    (sum - paid, excess)
 }

@@ -11,7 +11,6 @@ use super::ends::{Ends, Lost, positions, same};
 use super::exact::{Exact, Leeway, LimitKey, VoltLimit};
 use super::options::{all_options, usual_options};
 use super::outfit::{Outfit, Stock};
-use crate::check::Verdict;
 
 /// The sizes chosen.
 pub struct Chosen<'a> {
@@ -39,7 +38,7 @@ pub struct Proof {
 }
 
 /// Leads to choose for, up to which a job counts as small.
-const SMALL: usize = 12;
+pub(super) const SMALL: usize = 12;
 
 /// Parts of the limits on volts that are yielded, one after the other, where limits and devices
 /// contradict one another.
@@ -81,7 +80,7 @@ impl Chosen<'_> {
     /// The limits on volts that the choice passes.
     fn passed(&self) -> Vec<LimitKey> {
         let limits = self.exact.volts.limits.iter();
-        let failed = limits.filter(|limit| limit.check.verdict == Verdict::Fail);
+        let failed = limits.filter(|limit| limit.is_passed());
         failed.map(VoltLimit::key).collect()
     }
 }

@@ -1,6 +1,6 @@
 //! One round of choosing among given options: numbers, correction, proof.
 
-use super::choose::Proof;
+use super::choose::{Proof, SMALL};
 use super::ends::{Ends, Lost, chosen, positions};
 use super::exact::{Broken, Exact, LimitKey, Volts};
 use super::outfit::{Outfit, Stock};
@@ -13,6 +13,10 @@ use crate::circuit::wiring_loops;
 
 /// Leads to choose for, from which on proof is out of reach and looking is kept short.
 const LARGE: usize = 40;
+/// Leads to choose for, up to which nearly every choice may be put before the judge.
+const FEW: usize = 6;
+/// Choices put before the judge where these are few.
+const MOST_JUDGED: usize = 4000;
 /// Corrections of the numbers before the search proper.
 const MOST_CORRECTIONS: usize = 40;
 /// Times that the options are narrowed round a known choice.
@@ -175,17 +179,13 @@ impl<'s, 'a> Choosing<'s, 'a> {
     /// Work for a look that further narrowing may make needless.
     fn little_work(&self) -> Work {
         Work {
-            nodes: 5000 / self.options.len().max(12),
-            judged: 40,
+            nodes: 5000 / self.options.len().max(SMALL),
+            judged: if self.autos() <= FEW { MOST_JUDGED } else { 40 },
         }
     }
 
     pub(super) fn work(&self) -> Work {
-        let auto = self
-            .options
-            .iter()
-            .filter(|options| options.len() > 1)
-            .count();
+        let auto = self.autos();
         // Without rings hardly a choice is turned down by the judge: more looking pays.
         let nodes = if self.ringed || auto > LARGE {
             40_000
@@ -193,13 +193,21 @@ impl<'s, 'a> Choosing<'s, 'a> {
             400_000
         };
         Work {
-            nodes: nodes / auto.max(12),
-            judged: if auto <= 12 {
+            nodes: nodes / auto.max(SMALL),
+            judged: if auto <= FEW {
+                MOST_JUDGED
+            } else if auto <= SMALL {
                 500
             } else {
-                (4000 / auto).max(10)
+                (MOST_JUDGED / auto).max(10)
             },
         }
+    }
+
+    /// Leads to choose for.
+    fn autos(&self) -> usize {
+        let leads = self.options.iter();
+        leads.filter(|options| options.len() > 1).count()
     }
 
     fn reasons(&self) -> Reasons<'_, 'a> {

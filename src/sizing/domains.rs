@@ -52,7 +52,18 @@ fn open<'a>(figures: &'a [f64], domain: &'a [bool]) -> impl Iterator<Item = f64>
     open.map(|(figure, _)| *figure)
 }
 
+/// Whether options that are still to be had can pass a limit.
+pub fn can_pass(limit: &Limit, domains: &Domains) -> bool {
+    let largest = |(lead, adds): &(usize, Vec<f64>)| {
+        open(adds, &domains[*lead]).fold(f64::NEG_INFINITY, f64::max)
+    };
+    !limit.keeps(limit.terms.iter().map(largest).sum())
+}
+
 fn narrow_limit(limit: &Limit, domains: &mut Domains, changed: &mut [bool]) {
+    if !can_pass(limit, domains) {
+        return;
+    }
     let floors: Vec<f64> = limit
         .terms
         .iter()

@@ -2,46 +2,58 @@
 
 use super::carry::Burden;
 use super::outfit::{Outfit, Stock};
-use crate::check::{Check, HAIR};
+use crate::check::HAIR;
 use crate::circuit::{
-    self, Corners, Faults, Guarding, Harm, JudgedQuantity, LeadDuty, Wiring, duties, judge,
+    self, Corners, Faults, Guarding, JudgedQuantity, LeadDuty, Subject, Wiring, duties, judge,
 };
 use crate::job::LeadId;
 
 /// A limit on volts that cables can better.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, Copy)]
 pub struct VoltLimit {
     /// Position of the state.
     pub state: usize,
     /// What was judged.
     pub judged: JudgedQuantity,
-    /// The verdict.
-    pub check: Check,
     /// The figure at its worst corner, so turned that more of it is worse.
     pub harm: f64,
-    /// Its limit, turned alike.
+    /// How far it may go, turned alike.
     pub most: f64,
 }
 
 impl VoltLimit {
+    fn of(state: usize, judged: JudgedQuantity, leeway: &Leeway) -> Self {
+        let turn = judged.harm.sign();
+        let mut limit = Self {
+            state,
+            harm: turn * judged.found.worst,
+            most: turn * judged.limit,
+            judged,
+        };
+        limit.most += leeway.of(&limit) * limit.most.abs();
+        limit
+    }
+
     /// What it is known by, whatever the sizes.
     pub fn key(&self) -> LimitKey {
-        LimitKey(
-            self.state,
-            self.check.rule.as_str(),
-            self.check.subject.clone(),
-        )
+        LimitKey(self.state, self.judged.rule.as_str(), self.judged.subject)
     }
 
     /// Whether it is broken.
     pub fn is_broken(&self) -> bool {
         self.harm > self.most + HAIR * self.most.abs()
     }
+
+    /// Whether it is broken without any leeway.
+    pub fn is_passed(&self) -> bool {
+        let limit = self.judged.harm.sign() * self.judged.limit;
+        self.harm > limit + HAIR * limit.abs()
+    }
 }
 
 /// What a limit is known by: state, rule and what was judged.
-#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
-pub struct LimitKey(usize, &'static str, String);
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub struct LimitKey(usize, &'static str, Subject);
 
 /// How far limits on volts may be passed: not at all, unless they contradict one another or the
 /// devices, so that the sizes come as near to them as they can.
@@ -77,21 +89,9 @@ impl Volts {
         let mut runs = circuit::run(wiring);
         let mut limits = Vec::new();
         for (state, run) in runs.iter_mut().enumerate() {
-            let judged = judge(wiring, &wiring.job.states[state], run);
-            limits.extend(judged.into_iter().filter_map(|item| {
-                let judged = item.judged?;
-                let turn = if judged.harm == Harm::High { 1.0 } else { -1.0 };
-                let most = item.check.limit?;
-                let mut limit = VoltLimit {
-                    state,
-                    judged,
-                    harm: turn * item.check.value?,
-                    most: turn * most,
-                    check: item.check,
-                };
-                limit.most += leeway.of(&limit) * most.abs();
-                Some(limit)
-            }));
+            let judged = judge(wiring, &wiring.job.states[state], run).into_iter();
+            let limit = |judged| VoltLimit::of(state, judged, leeway);
+            limits.extend(judged.filter_map(|item| item.judged).map(limit));
         }
         Self { runs, limits }
     }
@@ -100,7 +100,7 @@ impl Volts {
     pub fn slopes(&self, limit: &VoltLimit) -> Vec<f64> {
         let judged = &limit.judged;
         let slopes = self.runs[limit.state].slopes(judged.quantity, &judged.found);
-        let turn = if judged.harm == Harm::High { 1.0 } else { -1.0 };
+        let turn = judged.harm.sign();
         slopes.into_iter().map(|slope| slope * turn).collect()
     }
 }

@@ -87,15 +87,15 @@ impl Ring<'_, '_> {
     }
 
     fn amps_in(&self, state: usize, rung: usize) -> Current {
-        let given = &self.stock.job.states[state];
-        if !is_lasting(self.stock.job, given) {
+        let frame = &self.stock.frames.states[state];
+        if !is_lasting(self.stock.job, &frame.state) {
             return Current::ZERO;
         }
         let mut thick = vec![true; self.carrying.len()];
         let mut least = f64::INFINITY;
         for _ in 0..MOST_ROUNDS {
             let wiring = self.stock.wiring(&self.outfits(rung, &thick));
-            let mut corners = Corners::of(&wiring, given);
+            let mut corners = Corners::of(&wiring, frame);
             if !corners.solved.solution.converged {
                 return Current::ZERO;
             }

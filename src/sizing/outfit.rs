@@ -1,13 +1,14 @@
 //! What a lead may be outfitted with: a cable and, where it is protected, a device.
 
 use std::collections::BTreeMap;
+use std::rc::Rc;
 
 use super::candidates::Candidate;
 use super::carry::{Burden, burden};
 use super::exact::Leeway;
 use super::price::Pricing;
 use crate::catalog::{Catalog, Protective};
-use crate::circuit::{Guarding, LeadDuty, Wiring, stands_a2s, wanted};
+use crate::circuit::{Frames, Guarding, LeadDuty, Wiring, stands_a2s, wanted};
 use crate::job::{Job, LeadId};
 use crate::quantity::{Current, Resistance, Thread};
 use crate::route::Route;
@@ -46,6 +47,8 @@ pub struct Stock<'a> {
     pub leeway: Leeway,
     /// The studs that each cable has a lug for, by the cable's id.
     studs: BTreeMap<&'a str, Vec<Thread>>,
+    /// What no choice changes in the networks of the job.
+    pub frames: Rc<Frames>,
 }
 
 /// The task of a lead's device as far as sizes leave it open.
@@ -74,6 +77,7 @@ impl<'a> Stock<'a> {
                 .collect(),
             turns: turns(job),
             leeway: Leeway::default(),
+            frames: Frames::of(job, catalog),
             devices,
             pricing,
             job,
@@ -142,6 +146,7 @@ impl<'a> Stock<'a> {
                 .map(|candidate| candidate.allowed.current)
                 .collect(),
             guards: outfits.iter().map(ohm).collect(),
+            frames: Rc::clone(&self.frames),
         }
     }
 

@@ -7,7 +7,8 @@ use super::choose::Chosen;
 use super::exact::{Broken, Exact, VoltLimit};
 use super::outfit::{Outfit, Stock};
 use crate::check::HAIR;
-use crate::circuit::Guarding;
+use crate::circuit::{Faults, Guarding};
+use crate::job::LeadId;
 use crate::quantity::ConductorSize;
 
 /// What the next thinner size of a lead does.
@@ -135,7 +136,10 @@ impl<'s, 'a> Worths<'s, 'a> {
     pub fn stands_shorts(&self, lead: usize, rung: usize) -> bool {
         let mut outfits = self.chosen.outfits.clone();
         outfits[lead].rung = rung;
-        let exact = Exact::of(self.stock, &outfits);
+        let wiring = self.stock.wiring(&outfits);
+        let faults = Faults::of(&wiring);
+        let duties = &self.chosen.exact.duties;
+        let task = |id: usize| Guarding::of(&wiring, &faults, LeadId(id), &duties[id]);
         let guards = |id: &usize| {
             let mut conductors = self.tasks[*id].iter().flat_map(|task| &task.conductors);
             conductors.any(|conductor| conductor.lead.0 == lead)
@@ -143,7 +147,7 @@ impl<'s, 'a> Worths<'s, 'a> {
         let mut guarding = (0..outfits.len()).filter(guards);
         guarding.all(|id| {
             let device = self.stock.device(&outfits[id]);
-            device.is_none_or(|device| exact.task(id).opened_by(device))
+            device.is_none_or(|device| task(id).opened_by(device))
         })
     }
 
@@ -230,8 +234,8 @@ impl<'s, 'a> Worths<'s, 'a> {
         let state = &self.stock.job.states[limit.state].name;
         format!(
             "{} of `{}` in `{state}`: {:.2} V, the limit is {:.2} V",
-            limit.check.rule,
-            limit.check.subject,
+            limit.judged.rule,
+            limit.judged.subject.name(self.stock.job),
             harm.abs(),
             limit.most.abs()
         )
@@ -256,7 +260,7 @@ impl<'s, 'a> Worths<'s, 'a> {
                 format!(
                     "{:.0} mV for `{}` in `{state}`",
                     gain * 1e3,
-                    limit.check.subject
+                    limit.judged.subject.name(self.stock.job)
                 )
             }
             None => "no load a millivolt; only cooler running".to_owned(),

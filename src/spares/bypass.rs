@@ -3,6 +3,8 @@
 use super::bulk::{self, Bulk};
 use super::price::{self, Till};
 use super::subject::studs_of;
+use std::rc::Rc;
+
 use crate::catalog::{
     Cable, Colour, ConductorMaterial, KitRow, Lug, LugAngle, Part, PartKind, Polarity, Protective,
     Sleeve,
@@ -198,6 +200,7 @@ fn guards(
         cables,
         ampacities,
         guards: resistances,
+        frames: Rc::clone(&wiring.frames),
     };
     let task = Guarding::of(&wired, &Faults::of(&wired), id, duty);
     let positive = work.job.lead(id).polarity == Polarity::Positive;

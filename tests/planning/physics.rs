@@ -22,8 +22,8 @@ fn what_sources_drive_is_heat_and_load() {
             protection,
             &WORKSHOP.catalog,
         );
-        for state in &job.states {
-            let solved = Solved::of(&wired, state);
+        for frame in &wired.frames.states {
+            let solved = Solved::of(&wired, frame);
             let network = &solved.network;
             let across = |(plus, minus): (usize, usize)| solved.across(plus, minus);
             let mut driven = 0.0;
@@ -133,7 +133,7 @@ fn load_volts(text: &str) -> Vec<f64> {
         None,
         &WORKSHOP.catalog,
     );
-    let solved = Solved::of(&wired, &planned.job.states[0]);
+    let solved = Solved::of(&wired, &wired.frames.states[0]);
     let draws = solved.network.draws.iter();
     draws
         .map(|draw| {

@@ -7,7 +7,7 @@ mod parts;
 
 use super::*;
 use crate::catalog::{Catalog, embedded_files, load as load_catalog};
-use crate::circuit::{Wiring, operate};
+use crate::circuit::{Frames, Wiring, operate};
 use crate::diagnostic::{Sources, render};
 use crate::fittings::{Fittings, fit};
 use crate::job::{Job, LeadId, load as load_job};
@@ -93,6 +93,7 @@ fn wiring<'a>(
             .collect(),
         ampacities: leads.iter().map(|lead| lead.ampacity).collect(),
         guards: (0..leads.len()).map(guard).collect(),
+        frames: Frames::of(job, catalog),
     }
 }
 

@@ -9,6 +9,7 @@
 
 #![allow(clippy::unwrap_used, clippy::panic)]
 
+mod fixed;
 mod growth;
 #[path = "../../purchase/order.rs"]
 mod order;

@@ -2,14 +2,16 @@
 //!
 //! The simulator gets the decks of every state and of every worst corner that `check` judges. It
 //! is started once for each deck, as its batch mode is used; what one start with one deck takes
-//! stands in a column of its own.
+//! stands in a column of its own. The same job with everything fixed that was chosen for it shows
+//! which part of `check` is judging a network, as the simulator does, and which is choosing it.
 
 use std::fs;
 use std::path::{Path, PathBuf};
 use std::process::Command;
 
+use crate::fixed::fixed;
 use crate::timing::{PROGRAM, median, process, works};
-use crate::workshop::{jobs, name, scratch};
+use crate::workshop::{catalog, jobs, name, scratch};
 
 const SIMULATOR: &str = "ngspice";
 const TURNS: usize = 7;
@@ -22,17 +24,24 @@ pub fn compare() {
         return;
     }
     println!("medians of {TURNS} turns; check: the whole command, reading and printing included");
-    println!("job                  decks  check ms  one deck ms  all decks ms  all decks / check");
+    println!("fixed: the same job with every size and device fixed to what was chosen for it");
+    println!(
+        "job                  decks  check ms  fixed ms  one deck ms  all decks ms  all decks / \
+         check  all decks / fixed"
+    );
+    let catalog = catalog();
     for job in jobs("templates/jobs") {
-        line(&job);
+        line(&job, &fixed(&job, &catalog));
     }
 }
 
-fn line(job: &Path) {
+fn line(job: &Path, fixed: &Path) {
     let decks = decks(job);
-    let (mut checks, mut singles, mut wholes) = (Vec::new(), Vec::new(), Vec::new());
+    let (mut checks, mut judged) = (Vec::new(), Vec::new());
+    let (mut singles, mut wholes) = (Vec::new(), Vec::new());
     for _ in 0..TURNS {
         checks.push(process(Command::new(PROGRAM).arg("check").arg(job)));
+        judged.push(process(Command::new(PROGRAM).arg("check").arg(fixed)));
         let simulated = decks
             .iter()
             .map(|deck| process(Command::new(SIMULATOR).arg("-b").arg(deck)));
@@ -40,15 +49,17 @@ fn line(job: &Path) {
         wholes.push(simulated.iter().sum());
         singles.extend(simulated);
     }
-    let (check, whole) = (median(checks), median(wholes));
+    let (check, judged, whole) = (median(checks), median(judged), median(wholes));
     println!(
-        "{:20} {:5}  {:8.1}  {:11.1}  {:12.1}  {:17.1}",
+        "{:20} {:5}  {:8.1}  {:8.1}  {:11.1}  {:12.1}  {:17.1}  {:17.1}",
         name(job),
         decks.len(),
         check * 1e3,
+        judged * 1e3,
         median(singles) * 1e3,
         whole * 1e3,
-        whole / check
+        whole / check,
+        whole / judged
     );
 }
 
