@@ -3,7 +3,7 @@
 use std::rc::Rc;
 
 use super::corner::Corners;
-use super::judge::Judged;
+use super::held::Judged;
 use super::network::BranchOwner;
 use super::wiring::Wiring;
 use crate::catalog::Cited;

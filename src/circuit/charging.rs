@@ -4,7 +4,7 @@ use std::rc::Rc;
 
 use super::converter::Converter;
 use super::corner::{Corners, Harm, Quantity};
-use super::judge::{Held, Judged, Limit, Subject};
+use super::held::{Held, Judged, Limit, Subject};
 use super::network::Source;
 use super::operate::Solved;
 use super::wiring::Wiring;

@@ -4,7 +4,7 @@ use std::rc::Rc;
 
 use super::converter::{Converter, Flow};
 use super::corner::{Corners, Harm, Quantity};
-use super::judge::{Held, Judged, Limit, Subject};
+use super::held::{Held, Judged, Limit, Subject};
 use super::operate::Solved;
 use super::wiring::Wiring;
 use crate::catalog::{Basis, Cited};

@@ -14,8 +14,8 @@ use super::support::{WORKSHOP, files, root};
 
 const EQUAL: f64 = 1e-6;
 
-/// Jobs whose sizes are the cheapest, though the program does not prove it within its work: leads in
-/// parallel, whose limits are far from sums, and a radial job with close rivals.
+/// Jobs whose sizes are the cheapest, though the program does not prove it within its work: a radial
+/// job with close rivals.
 const UNPROVED: [&str; 1] = ["radial-14"];
 
 fn sized(text: &str) -> Sizing {
