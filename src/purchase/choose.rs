@@ -14,7 +14,7 @@ use crate::shop::{BuyingWay, ShopFile};
 const STEPS: u64 = 3_000_000;
 
 /// Steps that the search for an order may take that is held against it only.
-const COMPARED: u64 = 300_000;
+const COMPARED: u64 = 1_000_000;
 
 /// Groups of suppliers that are tried for the fewest; beyond them the cheapest order stands.
 const MOST_GROUPS: usize = 2_000;
