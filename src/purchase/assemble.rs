@@ -7,7 +7,7 @@ use rust_decimal::Decimal;
 use super::demand::Demand;
 use super::market::{Market, Quote};
 use super::measure::micrometres;
-use super::solve::{Amount, Cutting, Demand as Task, Offer, Order, Terms, Tier, Wanted};
+use super::solve::{Amount, Bought, Cutting, Demand as Task, Offer, Order, Terms, Tier, Wanted};
 use super::wish::{Allowed, Wish, pack_size};
 use crate::catalog::TaxPlace;
 use crate::quantity::{Currency, Money};
@@ -119,6 +119,16 @@ impl Assembled<'_> {
         let scale = currency.minor_digits();
         let exact = Decimal::try_from_i128_with_scale(whole, scale).unwrap_or(Decimal::MAX);
         Money::from_decimal(exact)
+    }
+
+    /// Names of the suppliers that an order uses.
+    pub(super) fn used(&self, bought: &Bought) -> Vec<String> {
+        let demands = self.order.demands.iter().zip(&bought.packs);
+        let taken = demands.flat_map(|(demand, packs)| demand.offers.iter().zip(packs));
+        let used = taken.filter(|(_, packs)| **packs > 0);
+        let used: BTreeSet<usize> = used.map(|(offer, _)| offer.supplier).collect();
+        let names = used.into_iter().map(|supplier| self.suppliers[supplier]);
+        names.map(str::to_owned).collect()
     }
 
     fn add(&mut self, position: usize, wish: &Wish<'_>, market: &Market<'_>, allowed: Allowed<'_>) {

@@ -10,8 +10,11 @@ use super::wish::{Allowed, Wish};
 use crate::quantity::Money;
 use crate::shop::{BuyingWay, ShopFile};
 
-/// Steps that the search for one order may take.
-const STEPS: u64 = 1_500_000;
+/// Steps that the search for the order may take.
+const STEPS: u64 = 3_000_000;
+
+/// Steps that the search for an order may take that is held against it only.
+const COMPARED: u64 = 1_000_000;
 
 /// Groups of suppliers that are tried for the fewest; beyond them the cheapest order stands.
 const MOST_GROUPS: usize = 2_000;
@@ -30,6 +33,12 @@ impl<'a> Aim<'a> {
     const CHEAPEST: Self = Self {
         allowed: Allowed::All,
         fewest: false,
+    };
+
+    /// The fewest suppliers, and of such orders the least total.
+    const FEWEST: Self = Self {
+        allowed: Allowed::All,
+        fewest: true,
     };
 
     /// What the shop file asks for.
@@ -77,40 +86,53 @@ pub(super) struct Choice<'w, 'a> {
 impl<'a> Choice<'_, 'a> {
     /// The order for an aim.
     pub(super) fn order(self, aim: Aim<'_>) -> Chosen<'a> {
+        self.order_within(aim, STEPS)
+    }
+
+    fn order_within(self, aim: Aim<'_>, steps: u64) -> Chosen<'a> {
         let assembled = assemble(self.wishes, self.market, self.served, aim.allowed);
         let order = &assembled.order;
         let all = everybody(order.suppliers.len());
-        let bought = match aim.fewest {
-            true => fewest(&assembled),
-            false => None,
-        };
-        let bought = bought.or_else(|| {
-            let limits = Limits {
-                open: all,
-                steps: STEPS,
-            };
-            cheapest(order, limits)
-        });
+        let least = cheapest(order, Limits { open: all, steps });
+        let fewer = least.as_ref().filter(|_| aim.fewest);
+        let fewer = fewer.and_then(|least| fewer_suppliers(&assembled, least, steps));
+        let bought = fewer.or(least);
         Chosen { assembled, bought }
     }
 
     /// All ways to buy that a shop file can ask for, each with what it costs more than the cheapest.
-    pub(super) fn ways(self, chosen: Aim<'_>, offered: &BTreeSet<&'a str>) -> Vec<OtherWay> {
-        let fewest = Aim {
-            fewest: true,
-            ..Aim::CHEAPEST
-        };
+    pub(super) fn ways(
+        self,
+        chosen: Aim<'_>,
+        order: &Chosen<'a>,
+        offered: &BTreeSet<&'a str>,
+    ) -> Vec<OtherWay> {
         let only = offered.iter().map(|supplier| Allowed::Only(supplier));
         let limited = only.chain([Allowed::InStock]).map(|allowed| Aim {
             allowed,
             fewest: false,
         });
-        let base = self.order(Aim::CHEAPEST);
+        let compared;
+        let base = if chosen == Aim::CHEAPEST {
+            order
+        } else {
+            compared = self.order_within(Aim::CHEAPEST, COMPARED);
+            &compared
+        };
         let least = base.total(self.market);
-        let others = [fewest].into_iter().chain(limited);
-        let mut ways = vec![self.way(Aim::CHEAPEST, &base, &base, least, chosen)];
-        for aim in others {
-            ways.push(self.way(aim, &self.order(aim), &base, least, chosen));
+        let fewer = base.bought.as_ref();
+        let fewer = fewer.and_then(|least| fewer_suppliers(&base.assembled, least, COMPARED));
+        let fewest = Chosen {
+            assembled: assemble(self.wishes, self.market, self.served, Allowed::All),
+            bought: fewer.or(base.bought.clone()),
+        };
+        let mut ways = vec![
+            self.way(Aim::CHEAPEST, base, base, least, chosen),
+            self.way(Aim::FEWEST, &fewest, base, least, chosen),
+        ];
+        for aim in limited {
+            let other = self.order_within(aim, COMPARED);
+            ways.push(self.way(aim, &other, base, least, chosen));
         }
         ways
     }
@@ -150,17 +172,8 @@ impl Chosen<'_> {
 
     /// Names of the suppliers that it uses.
     fn used(&self) -> Vec<String> {
-        let Some(bought) = &self.bought else {
-            return Vec::new();
-        };
-        let demands = self.assembled.order.demands.iter().zip(&bought.packs);
-        let taken = demands.flat_map(|(demand, packs)| demand.offers.iter().zip(packs));
-        let used = taken.filter(|(_, packs)| **packs > 0);
-        let used: BTreeSet<usize> = used.map(|(offer, _)| offer.supplier).collect();
-        let names = used
-            .into_iter()
-            .map(|supplier| self.assembled.suppliers[supplier]);
-        names.map(str::to_owned).collect()
+        let bought = self.bought.as_ref();
+        bought.map_or_else(Vec::new, |bought| self.assembled.used(bought))
     }
 }
 
@@ -168,13 +181,13 @@ fn everybody(suppliers: usize) -> u64 {
     (0..suppliers).fold(0, |all, supplier| all | (1 << supplier))
 }
 
-/// The cheapest of the orders with the fewest suppliers; `None` where too many groups would have to
-/// be tried.
-fn fewest(assembled: &Assembled<'_>) -> Option<Bought> {
+/// The cheapest of the orders with the fewest suppliers; `None` where none uses fewer than the
+/// cheapest order of all, or too many groups would have to be tried.
+fn fewer_suppliers(assembled: &Assembled<'_>, least: &Bought, steps: u64) -> Option<Bought> {
     let order = &assembled.order;
     let suppliers = order.suppliers.len();
     let mut tried = 0;
-    for size in 1..=suppliers {
+    for size in 1..assembled.used(least).len() {
         let mut best: Option<Bought> = None;
         let mut bound = None;
         for open in groups(suppliers, size) {
@@ -185,7 +198,7 @@ fn fewest(assembled: &Assembled<'_>) -> Option<Bought> {
             if !is_possible(order, open) {
                 continue;
             }
-            let limits = Limits { open, steps: STEPS };
+            let limits = Limits { open, steps };
             let Some(found) = cheapest(order, limits) else {
                 continue;
             };

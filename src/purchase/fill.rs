@@ -63,7 +63,8 @@ pub(super) fn fill<'a>(
         Some(_) => Vec::new(),
         None => {
             let offers = wishes.iter().flat_map(|wish| &wish.quotes.usable);
-            choice.ways(aim, &offers.map(|quote| quote.supplier).collect())
+            let offered = offers.map(|quote| quote.supplier).collect();
+            choice.ways(aim, &chosen, &offered)
         }
     };
     let mut filled = Filled {

@@ -42,6 +42,10 @@ const HALVINGS: u32 = 8;
 /// orders elsewhere.
 const GAP_STEPS: [u64; 3] = [30_000, 300_000, u64::MAX];
 
+/// Most of a price that a rebate takes off: at the full price, more goods than are of use would cost
+/// nothing.
+const MOST_REBATE: (Amount, Amount) = (63, 64);
+
 /// Rounds over all rebates.
 const ROUNDS: usize = 3;
 
@@ -297,7 +301,7 @@ impl<'a> Search<'a> {
         supplier: usize,
         best: &mut (Vec<Amount>, Met),
     ) {
-        let most = self.weights[supplier] * SCALE;
+        let most = self.weights[supplier] * SCALE * MOST_REBATE.0 / MOST_REBATE.1;
         let (mut low, mut high) = (0, most);
         let mut rebates = best.0.clone();
         let mut middle = most;
