@@ -57,9 +57,8 @@ impl Identity {
 
     /// Where a table bears it.
     pub fn span(self, table: &DeTable<'_>) -> Option<std::ops::Range<usize>> {
-        let values = self.keys().iter().filter_map(|key| table.get(*key));
-        let last = values.last()?;
-        Some(last.span())
+        let mut values = self.keys().iter().filter_map(|key| table.get(*key));
+        Some(values.next_back()?.span())
     }
 }
 
