@@ -131,8 +131,8 @@ pub fn price(
     for offered in offered {
         match option(offered, shop, catalog, library) {
             Ok(option) => options.push(option),
-            Err(mistake) if mistakes.contains(&mistake) => {}
-            Err(mistake) => mistakes.push(mistake),
+            Err(mistake) if mistakes.contains(&*mistake) => {}
+            Err(mistake) => mistakes.push(*mistake),
         }
     }
     if !mistakes.is_empty() {
@@ -166,7 +166,7 @@ fn option(
     shop: &ShopFile,
     catalog: &Catalog,
     library: &StepLibrary,
-) -> Result<QuoteOption, Diagnostic> {
+) -> Result<QuoteOption, Box<Diagnostic>> {
     let (job, plan) = (offered.job, offered.plan);
     let currency = job.currency;
     let rule = TaxRule::of(shop, currency);
@@ -237,7 +237,7 @@ fn deposit(
     shop: &ShopFile,
     rule: &TaxRule,
     currency: Currency,
-) -> Result<Option<Money>, Diagnostic> {
+) -> Result<Option<Money>, Box<Diagnostic>> {
     let Some(asked) = &shop.deposit else {
         return Ok(None);
     };
@@ -256,7 +256,7 @@ fn deposit(
             );
             let help = "ask for a share, such as \"40 %\"";
             let problem = Problem::contradiction_with_help(reason, help);
-            Err(Diagnostic::new(problem, asked.span))
+            Err(Box::new(Diagnostic::new(problem, asked.span)))
         }
         None => Ok(amount),
     }

@@ -54,7 +54,7 @@ pub fn parts(purchase: &Purchase, pricing: Pricing<'_>) -> (Vec<PricedPart>, Vec
             continue;
         }
         match kind.zip(pricing.again(item)) {
-            Some((kind, cost)) => parts.push(pricing.from_shelf(item, kind, cost)),
+            Some((kind, cost)) => parts.push(pricing.taken(item, kind, cost)),
             None => unpriced.push(item.description.clone()),
         }
     }
@@ -94,7 +94,7 @@ impl Pricing<'_> {
         }
     }
 
-    fn from_shelf(&self, item: &FromStock, kind: PartKind, cost: Money) -> PricedPart {
+    fn taken(&self, item: &FromStock, kind: PartKind, cost: Money) -> PricedPart {
         let (markup, price) = self.priced(kind, cost);
         PricedPart {
             part: item.part.clone(),

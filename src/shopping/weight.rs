@@ -20,7 +20,7 @@ pub(super) fn of<'a>(lines: impl Iterator<Item = &'a BillLine>, catalog: &Catalo
     let mut weight = Weight::default();
     for line in lines {
         match one(line, catalog) {
-            Some(mass) => weight.known = weight.known + mass,
+            Some(mass) => weight.known += mass,
             None => weight.unknown.push(line.description.clone()),
         }
     }
