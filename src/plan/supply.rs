@@ -8,7 +8,7 @@
 use std::collections::BTreeSet;
 
 use super::{Inputs, Plan, Status, straight};
-use crate::catalog::{Basis, Cable, Catalog, Cited, Part};
+use crate::catalog::{Basis, Cable, Catalog, Cited, Part, Tool};
 use crate::check::{Check, CheckRule, Verdict};
 use crate::file::Choice;
 use crate::job::{Job, Protected};
@@ -50,14 +50,16 @@ pub fn make(inputs: Inputs<'_>) -> Plan {
         gone = with_users(gone, shop, catalog);
         plan = with(&gone);
     }
-    let told = irreplaceable(
-        &plan,
-        &gone,
-        Inputs {
-            catalog: &wished,
-            ..inputs
-        },
-    );
+    let whole = Inputs {
+        catalog: &wished,
+        ..inputs
+    };
+    let mut told = irreplaceable(&plan, &gone, whole);
+    for check in missing_tools(&plan, &gone, catalog) {
+        if told.iter().all(|known| known.subject != check.subject) {
+            told.push(check);
+        }
+    }
     plan.checks.extend(told);
     plan.preferred = shop
         .preferred
@@ -167,6 +169,29 @@ fn irreplaceable(plan: &Plan, gone: &BTreeSet<String>, whole: Inputs<'_>) -> Vec
             part.id()
         );
         Check::holds(CheckRule::Supply, part.description(), false, &source).with_note(note)
+    });
+    told.collect()
+}
+
+/// An open check for every tool that steps ask for and that the catalog holds no other of.
+fn missing_tools(plan: &Plan, gone: &BTreeSet<String>, catalog: &Catalog) -> Vec<Check> {
+    let tools = || catalog.tools.iter();
+    let lost = tools().filter(|tool| gone.contains(tool.id()));
+    let told = lost.filter_map(|tool| {
+        let is_other = |row: &Tool| row.purpose == tool.purpose && !gone.contains(row.id());
+        // Where a step found no tool, it names the purpose.
+        let word = tool.purpose.to_string();
+        let asking = plan.method.steps.iter();
+        let asking = asking.filter(|step| step.tools.contains(&word)).count();
+        let missing = asking > 0 && !tools().any(is_other);
+        missing.then(|| {
+            let note = format!(
+                "`{}` is not to be had, and the catalog holds no other {word}; the steps ask for \
+                 one {asking} times",
+                tool.id()
+            );
+            Check::open(CheckRule::Supply, tool.description(), &note)
+        })
     });
     told.collect()
 }
