@@ -15,6 +15,7 @@ mod items;
 mod labels;
 mod packing;
 mod price;
+mod rebates;
 mod terms;
 mod top_up;
 

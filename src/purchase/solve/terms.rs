@@ -5,11 +5,10 @@
 //! met each by itself. Every choice of rebates gives a bound; the rebates are raised until the
 //! goods reach their limits or nothing is gained.
 
-use std::collections::HashMap;
-
-use super::cover::{Task, Way, Ways};
+use super::cover::{Task, Ways};
 use super::gap::Gap;
-use super::price::{Prices, SCALE, whole};
+use super::price::{Prices, whole};
+use super::rebates::{Known, Met};
 use super::top_up::TopUp;
 use super::{Amount, Bought, Order, Terms, Wanted, Work};
 
@@ -24,7 +23,7 @@ pub(in super::super) struct Limits {
 
 /// What a supplier is to do.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-enum Role {
+pub(super) enum Role {
     /// Not settled: no charge, and no least order.
     Open,
     /// Nothing is bought there.
@@ -35,19 +34,9 @@ enum Role {
     Free,
 }
 
-/// Halvings of the span that a rebate lies in.
-const HALVINGS: u32 = 8;
-
 /// Steps to close one gap at most: few at first, so that no single one keeps the search from good
 /// orders elsewhere.
 const GAP_STEPS: [u64; 3] = [30_000, 300_000, u64::MAX];
-
-/// Most of a price that a rebate takes off: at the full price, more goods than are of use would cost
-/// nothing.
-const MOST_REBATE: (Amount, Amount) = (63, 64);
-
-/// Rounds over all rebates.
-const ROUNDS: usize = 3;
 
 /// The cheapest order within limits, or the cheapest that was found; `None` where there is none.
 pub(in super::super) fn cheapest(order: &Order, limits: Limits) -> Option<Bought> {
@@ -105,42 +94,20 @@ struct Found {
     packs: Vec<Vec<u32>>,
 }
 
-/// All demands met at some rebates.
-#[derive(Debug, Clone)]
-struct Met {
-    /// No order in these roles costs less, in parts of a unit.
-    bound: Amount,
-    /// The order that gives the bound.
-    packs: Vec<Vec<u32>>,
-    /// What it spends with each supplier.
-    spent: Vec<Amount>,
-}
-
-/// The best way to meet one demand at some prices.
-#[derive(Debug, Clone)]
-struct Best {
-    /// No way costs less, in parts of a unit.
-    floor: Amount,
-    packs: Vec<u32>,
-}
-
-/// Best ways at prices met before, by the suppliers asked and their rebates; looked up only, never
-/// listed.
-type Known = HashMap<(u64, Vec<Amount>), Option<Best>>;
-
-struct Search<'a> {
+/// A search for the cheapest order.
+pub(super) struct Search<'a> {
     order: &'a Order,
-    tasks: Vec<Task>,
+    pub(super) tasks: Vec<Task>,
     /// Suppliers of each demand.
-    own: Vec<u64>,
+    pub(super) own: Vec<u64>,
     /// What is known of each demand.
-    known: Vec<Known>,
+    pub(super) known: Vec<Known>,
     /// Cost of one minor unit of each supplier's prices.
-    weights: Vec<Amount>,
+    pub(super) weights: Vec<Amount>,
     top_ups: Vec<TopUp>,
     best: Option<Found>,
     gap_steps: u64,
-    work: Work,
+    pub(super) work: Work,
 }
 
 impl<'a> Search<'a> {
@@ -159,7 +126,7 @@ impl<'a> Search<'a> {
                 .map(|demand| Task::new(demand, &goals))
                 .collect(),
             own: demands.map(own).collect(),
-            known: vec![HashMap::new(); order.demands.len()],
+            known: vec![Known::new(); order.demands.len()],
             weights: order.suppliers.iter().map(|terms| terms.weight).collect(),
             top_ups: (0..order.suppliers.len())
                 .map(|supplier| TopUp::of(order, supplier))
@@ -266,126 +233,14 @@ impl<'a> Search<'a> {
     }
 
     /// Cost of delivery by those who are paid for it.
-    fn charges(&self, roles: &[Role]) -> Amount {
+    pub(super) fn charges(&self, roles: &[Role]) -> Amount {
         let both = roles.iter().zip(&self.order.suppliers);
         let paid = both.filter(|(role, _)| **role == Role::Paid);
         paid.map(|(_, terms)| terms.charge).sum::<Amount>() * self.order.charge_weight
     }
 
-    /// Raises the rebates, one supplier after the other, while the bound rises.
-    fn raise(&mut self, roles: &[Role], goals: &[Amount], start: Met) -> (Vec<Amount>, Met) {
-        let mut best = (vec![0; goals.len()], start);
-        for _ in 0..ROUNDS {
-            let before = best.1.bound;
-            for supplier in 0..goals.len() {
-                let is_short = best.1.spent[supplier] < goals[supplier];
-                if goals[supplier] > 0 && (is_short || best.0[supplier] > 0) {
-                    self.raise_one(roles, goals, supplier, &mut best);
-                }
-                if !self.may_gain(best.1.bound) {
-                    return best;
-                }
-            }
-            if best.1.bound <= before {
-                break;
-            }
-        }
-        best
-    }
-
-    /// Halves the span of one rebate towards the point where its supplier's goal is just reached.
-    fn raise_one(
-        &mut self,
-        roles: &[Role],
-        goals: &[Amount],
-        supplier: usize,
-        best: &mut (Vec<Amount>, Met),
-    ) {
-        let most = self.weights[supplier] * SCALE * MOST_REBATE.0 / MOST_REBATE.1;
-        let (mut low, mut high) = (0, most);
-        let mut rebates = best.0.clone();
-        let mut middle = most;
-        for _ in 0..=HALVINGS {
-            rebates[supplier] = middle;
-            let Some(met) = self.meet(roles, goals, &rebates) else {
-                return;
-            };
-            self.note_topped(&met, goals);
-            let is_short = met.spent[supplier] < goals[supplier];
-            if met.bound > best.1.bound {
-                *best = (rebates.clone(), met);
-            }
-            if is_short {
-                low = middle;
-            } else {
-                high = middle;
-            }
-            if low == high {
-                return;
-            }
-            middle = (low + high) / 2;
-        }
-    }
-
-    /// Meets every demand at some rebates; `None` where one cannot be met.
-    fn meet(&mut self, roles: &[Role], goals: &[Amount], rebates: &[Amount]) -> Option<Met> {
-        let open = open(roles);
-        let mut bound = self.charges(roles) * SCALE;
-        bound += goals
-            .iter()
-            .zip(rebates)
-            .map(|(a, b)| a * b)
-            .sum::<Amount>();
-        let mut all = Vec::with_capacity(self.tasks.len());
-        for position in 0..self.tasks.len() {
-            let best = self.best_way(position, open, rebates)?;
-            bound += best.floor;
-            all.push(best.packs);
-        }
-        Some(Met {
-            bound,
-            spent: self.spent(&all),
-            packs: all,
-        })
-    }
-
-    fn best_way(&mut self, position: usize, open: u64, rebates: &[Amount]) -> Option<Best> {
-        let prices = Prices {
-            open,
-            rebates,
-            weights: &self.weights,
-        };
-        let own = self.own[position];
-        let suppliers = 0..prices.rebates.len();
-        let mine = suppliers.filter(|supplier| own & prices.open & (1 << supplier) != 0);
-        let mine = mine.map(|supplier| prices.rebates[supplier]);
-        let key = (own & prices.open, mine.collect());
-        if let Some(best) = self.known[position].get(&key) {
-            return best.clone();
-        }
-        let task = &mut self.tasks[position];
-        let mut ways = Ways::new(task, prices);
-        let mut floor = None;
-        let best = loop {
-            let Some(Way {
-                reduced,
-                packs,
-                known,
-            }) = ways.next(task, &mut self.work)
-            else {
-                break None;
-            };
-            let floor = *floor.get_or_insert(reduced);
-            if known {
-                break Some(Best { floor, packs });
-            }
-        };
-        self.known[position].insert(key, best.clone());
-        best
-    }
-
     /// What an order spends with each supplier.
-    fn spent(&self, packs: &[Vec<u32>]) -> Vec<Amount> {
+    pub(super) fn spent(&self, packs: &[Vec<u32>]) -> Vec<Amount> {
         let mut spent = vec![0; self.order.suppliers.len()];
         for (demand, packs) in self.order.demands.iter().zip(packs) {
             for (offer, packs) in demand.offers.iter().zip(packs) {
@@ -396,7 +251,7 @@ impl<'a> Search<'a> {
     }
 
     /// Remembers an order, and the same with goods added where goals are not reached.
-    fn note_topped(&mut self, met: &Met, goals: &[Amount]) {
+    pub(super) fn note_topped(&mut self, met: &Met, goals: &[Amount]) {
         self.note(&met.packs);
         let mut packs = met.packs.clone();
         let mut is_topped = false;
@@ -444,7 +299,7 @@ impl<'a> Search<'a> {
         self.best.as_ref().map(|found| found.cost)
     }
 
-    fn may_gain(&self, bound: Amount) -> bool {
+    pub(super) fn may_gain(&self, bound: Amount) -> bool {
         self.is_below_best(whole(bound))
     }
 
@@ -454,7 +309,7 @@ impl<'a> Search<'a> {
 }
 
 /// A bit for each supplier that is asked.
-fn open(roles: &[Role]) -> u64 {
+pub(super) fn open(roles: &[Role]) -> u64 {
     let asked = (0..roles.len()).filter(|supplier| roles[*supplier] != Role::Closed);
     asked.fold(0, |all, supplier| all | (1 << supplier))
 }
