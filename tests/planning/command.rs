@@ -280,7 +280,7 @@ fn a_deposit_of_more_than_is_to_be_paid_is_shown_in_the_shop_file() {
     let shop = fs::read_to_string(root().join("templates/shops/workbench.toml")).unwrap();
     let shop = shop.replacen("deposit = \"40 %\"", "deposit = \"99999.00\"", 1);
     fs::write(bench.0.join("shop.toml"), shop).unwrap();
-    let job = demo("weekend-van");
+    let job = demo("patrol-pickup");
     let arguments = ["plan", &job, "--shop", "shop.toml", "--out", "pack"];
     let (_, complaint) = bench.expect(1, &arguments);
     assert!(complaint.contains("shop.toml:") && complaint.contains("deposit of 99999.00 EUR"));
