@@ -50,11 +50,16 @@ pub fn make(inputs: Inputs<'_>) -> Plan {
         gone = with_users(gone, shop, catalog);
         plan = with(&gone);
     }
+    let stocked = ShopFile {
+        unavailable: Vec::new(),
+        ..shop.clone()
+    };
     let whole = Inputs {
         catalog: &wished,
+        shop: &stocked,
         ..inputs
     };
-    let mut told = irreplaceable(&plan, &gone, whole);
+    let mut told = irreplaceable(&plan, &gone, shop, whole);
     for check in missing_tools(&plan, &gone, catalog) {
         if told.iter().all(|known| known.subject != check.subject) {
             told.push(check);
@@ -142,16 +147,21 @@ fn falls_short(plan: &Plan, catalog: &Catalog, id: &str) -> bool {
     })
 }
 
-/// A failing check for every part that a plan with all parts would use, where without it limits
+/// A failing check for every part that the `whole` plan, to which nothing is wanting, would use, where without it limits
 /// break that would hold with it.
-fn irreplaceable(plan: &Plan, gone: &BTreeSet<String>, whole: Inputs<'_>) -> Vec<Check> {
+fn irreplaceable(
+    plan: &Plan,
+    gone: &BTreeSet<String>,
+    shop: &ShopFile,
+    whole: Inputs<'_>,
+) -> Vec<Check> {
     if gone.is_empty() || plan.status() == Status::Ready {
         return Vec::new();
     }
     let full = straight(whole);
     let broken = broken_by_lack(plan, &full);
     // Dies and lugs that are only gone with their press or die are not told of: it is.
-    let marked = |id: &&str| whole.shop.unavailable.iter().any(|part| part.value == **id);
+    let marked = |id: &&str| shop.unavailable.iter().any(|part| part.value == **id);
     let wanted = full.parts().into_iter().filter(marked);
     let wanted = wanted.filter(|id| gone.contains(*id));
     let wanted: Vec<&dyn Part> = wanted.filter_map(|id| whole.catalog.part(id)).collect();
