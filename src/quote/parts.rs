@@ -81,14 +81,14 @@ impl Pricing<'_> {
     }
 
     fn bought(&self, line: &BillLine) -> PricedPart {
-        let (markup, price) = self.priced(line.kind, line.line_total);
+        let (markup, price) = self.priced(line.kind, line.before_tax);
         PricedPart {
             part: line.part.clone(),
             kind: line.kind,
             description: line.description.clone(),
             amount: format!("{} × {}", line.packs, line.pack),
             origin: line.supplier.clone(),
-            cost: line.line_total,
+            cost: line.before_tax,
             markup,
             price,
         }
