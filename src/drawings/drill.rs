@@ -2,6 +2,7 @@
 
 use std::collections::BTreeMap;
 
+use super::lettering::{broken, letters_within};
 use super::shape::{at, bold, line, words};
 use super::{Anchor, Drawing, Ink, Scene, Shape};
 use crate::quantity::Length;
@@ -54,8 +55,20 @@ impl Hole {
         format!("{:.1} mm", self.diameter.mm())
     }
 
+    /// Where its words start.
+    fn left(&self) -> f64 {
+        9.0 + 2.0 * AROUND + self.diameter.mm()
+    }
+
+    /// Where it is wanted, in lines that fit beside it.
+    fn lines(&self) -> Vec<String> {
+        let letters = letters_within(WIDTH - self.left());
+        let wanted = self.wanted.iter();
+        wanted.flat_map(|text| broken(text, letters)).collect()
+    }
+
     fn height(&self) -> f64 {
-        let beside = HEAD + 4.6 * self.wanted.len() as f64;
+        let beside = HEAD + 4.6 * self.lines().len() as f64;
         (self.diameter.mm() + 2.0 * AROUND).max(beside)
     }
 }
@@ -137,13 +150,13 @@ fn template(hole: &Hole, top: f64) -> Vec<Shape> {
             0.15,
         ),
     ];
-    let left = centre.x + radius + AROUND + 4.0;
+    let left = hole.left();
     shapes.push(bold(
         at(left, top + 6.0),
         format!("hole {}", hole.size()),
         Anchor::Start,
     ));
-    for (index, text) in hole.wanted.iter().enumerate() {
+    for (index, text) in hole.lines().iter().enumerate() {
         let foot = at(left, top + HEAD + 4.6 * index as f64);
         shapes.push(words(foot, text, Anchor::Start, Ink::Black));
     }

@@ -4,6 +4,7 @@
 //! the one for print beside the documents) put the shapes down as they are and decide nothing.
 
 mod drill;
+mod lettering;
 mod shape;
 mod spread;
 mod strip_map;

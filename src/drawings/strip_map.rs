@@ -3,6 +3,7 @@
 //! Spaces are bands, darker where they are hotter. At the left stand the clamps with their distance
 //! along the lead, at the right what it meets on its way.
 
+use super::lettering::broken;
 use super::shape::{at, block, bold, dashed, line, words};
 use super::spread::spread;
 use super::{Anchor, Drawing, Ink, Scene, Shape, file_name};
@@ -12,15 +13,15 @@ use crate::route::{EndPoint, LeadRoute};
 
 const WIDTH: f64 = 170.0;
 /// Left edge, width and middle of the strip.
-const STRIP: f64 = 24.0;
+const STRIP: f64 = 36.0;
 const STRIP_WIDTH: f64 = 12.0;
 const MIDDLE: f64 = STRIP + STRIP_WIDTH / 2.0;
 /// Where the labels at the right start.
-const LABELS: f64 = 46.0;
+const LABELS: f64 = 58.0;
 /// Height of a line of a label.
 const PITCH: f64 = 4.4;
 /// Letters of a line of a label.
-const LETTERS_A_LINE: usize = 72;
+const LETTERS_A_LINE: usize = 62;
 /// Room over the strip and under it.
 const EDGE: f64 = 6.0;
 /// A short lead is drawn at least this long.
@@ -153,7 +154,7 @@ fn events(scene: Scene<'_>, way: &LeadRoute) -> Vec<Event> {
 fn event(metres: f64, text: &str, sign: Sign) -> Event {
     Event {
         metres,
-        lines: broken(text),
+        lines: broken(text, LETTERS_A_LINE),
         sign,
     }
 }
@@ -260,26 +261,6 @@ fn panels(scene: Scene<'_>, way: &LeadRoute) -> Vec<Event> {
             )
         })
         .collect()
-}
-
-/// A text in lines short enough for a label.
-fn broken(text: &str) -> Vec<String> {
-    let mut lines = vec![String::new()];
-    for word in text.split_whitespace() {
-        let full = lines.last().is_some_and(|last| {
-            !last.is_empty() && last.chars().count() + 1 + word.chars().count() > LETTERS_A_LINE
-        });
-        if full {
-            lines.push(String::new());
-        }
-        if let Some(last) = lines.last_mut() {
-            if !last.is_empty() {
-                last.push(' ');
-            }
-            last.push_str(word);
-        }
-    }
-    lines
 }
 
 /// The scale of the strip.

@@ -42,17 +42,18 @@ pub fn time_current(scene: Scene<'_>, guard: &Guard) -> Option<Drawing> {
     let device = devices.iter().find(|device| device.part == guard.part)?;
     let lead = &scene.job.lead(guard.lead).name;
     let plot = Plot::of(guard);
+    // As the plan judges: it holds least long when hot, and opens latest when cold.
+    let air = scene
+        .job
+        .space(scene.job.place(guard.place).space)
+        .temperature;
+    let (hot, cold) = (device.in_air(air), device.in_air(scene.job.cold));
     let holds = |amps: f64| {
-        Some(
-            device
-                .curve
-                .holds_for(device.of_rating(Current::from_a(amps)))
-                .s(),
-        )
+        let of_rating = hot.of_rating(Current::from_a(amps));
+        Some(hot.curve.holds_for(of_rating).s())
     };
     let opens = |amps: f64| {
-        device
-            .opens_within(Current::from_a(amps))
+        cold.opens_within(Current::from_a(amps))
             .map(|time| time.s())
     };
     let withstand_a2s = guard.withstands_s * guard.fault_far.a().powi(2);
@@ -106,7 +107,9 @@ struct Plot {
 impl Plot {
     /// Whole decades that hold everything of interest.
     fn of(guard: &Guard) -> Self {
-        let least = guard.rating.min(guard.fault_far).a().max(1.0);
+        let pulses = guard.pulses.iter().map(|pulse| pulse.current);
+        let least = pulses.fold(guard.rating.min(guard.fault_far), Current::min);
+        let least = least.a().max(1.0);
         let most = guard.fault_near.max(guard.rating * 10.0).a().max(10.0);
         Self {
             least_a: 10f64.powf((least * 0.7).log10().floor()),
@@ -209,7 +212,9 @@ impl Plot {
 
     /// Cranking and other currents that flow for a time: the device must hold them.
     fn pulses(&self, guard: &Guard) -> Vec<Shape> {
-        let crosses = guard.pulses.iter().flat_map(|pulse| {
+        let shown = guard.pulses.iter();
+        let shown = shown.filter(|pulse| (self.least_a..=self.most_a).contains(&pulse.current.a()));
+        let crosses = shown.flat_map(|pulse| {
             let Point { x, y } = self.point(pulse.current.a(), pulse.time.s());
             [
                 line(
@@ -261,11 +266,11 @@ fn key(guard: &Guard, withstand: bool) -> Vec<Shape> {
     let mut rows: Vec<(Vec<Shape>, &str)> = vec![
         (
             vec![line(vec![at(KEY, 0.0), at(KEY + 7.0, 0.0)], Ink::Blue, 0.5)],
-            "holds as long",
+            "holds when hot",
         ),
         (
             vec![line(vec![at(KEY, 0.0), at(KEY + 7.0, 0.0)], Ink::Blue, 0.9)],
-            "opens by then",
+            "opens when cold",
         ),
     ];
     if withstand {

@@ -75,6 +75,39 @@ pub fn buy(
     }
 }
 
+/// The least that goods cost by themselves, tax included, when every supplier comes anyway; `None`
+/// where some of them cannot be had. Nothing is taken from the shelf.
+///
+/// The amount is in `currency`.
+pub fn goods_alone(
+    needs: &[Need],
+    shop: &ShopFile,
+    catalog: &Catalog,
+    currency: Currency,
+) -> Option<Money> {
+    let bare = ShopFile {
+        stock: Vec::new(),
+        ..shop.clone()
+    };
+    let market = market::Market {
+        shop: &bare,
+        catalog,
+        currency,
+    };
+    let mut shelf = shelf::Shelf::new(&bare);
+    let suppliers = catalog
+        .price_lists
+        .iter()
+        .map(|list| list.supplier.value.clone());
+    let everybody: BTreeSet<String> = suppliers.collect();
+    let wanted = demand::collect(needs, catalog);
+    let filled = fill::fill(wanted, &mut shelf, &market, Some(&everybody));
+    let all = needs
+        .iter()
+        .all(|need| filled.lines.iter().any(|line| line.line.part == need.part));
+    all.then(|| bill::total(filled.lines, filled.order, &market, &everybody).total)
+}
+
 /// Outcome of the purchase stage.
 #[derive(Debug, Clone, Serialize)]
 pub struct Purchase {

@@ -2,21 +2,20 @@
 
 use crate::catalog::{Catalog, Colour, Part};
 use crate::fittings::{Amount, Need};
+use crate::purchase::goods_alone;
 use crate::quantity::{Currency, Money};
 use crate::shop::ShopFile;
 
 /// Buys for the kit. What lies on the shelf was counted on by the job itself, and is left to it.
 #[derive(Debug)]
 pub(super) struct Till<'a> {
-    shop: ShopFile,
+    shop: &'a ShopFile,
     catalog: &'a Catalog,
     currency: Currency,
 }
 
 impl<'a> Till<'a> {
-    pub(super) fn new(shop: &ShopFile, catalog: &'a Catalog, currency: Currency) -> Self {
-        let mut shop = shop.clone();
-        shop.stock.clear();
+    pub(super) fn new(shop: &'a ShopFile, catalog: &'a Catalog, currency: Currency) -> Self {
         Self {
             shop,
             catalog,
@@ -26,13 +25,7 @@ impl<'a> Till<'a> {
 
     /// The least price, tax included, delivery left out; `None` where nobody offers it.
     pub(super) fn price(&self, needs: &[Need]) -> Option<Money> {
-        let bought = crate::purchase::buy(needs, &[], &self.shop, self.catalog, self.currency);
-        let asked: std::collections::BTreeSet<&str> =
-            needs.iter().map(|need| need.part.as_str()).collect();
-        let had = |part: &&str| bought.bill.lines.iter().any(|line| line.part == **part);
-        let goods = bought.bill.goods_total;
-        let tax = goods.scaled(self.shop.tax.fraction(), self.currency);
-        asked.iter().all(had).then_some(goods + tax)
+        goods_alone(needs, self.shop, self.catalog, self.currency)
     }
 
     /// The smallest units of the currency in an amount, rounded up.

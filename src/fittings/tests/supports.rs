@@ -169,7 +169,7 @@ fn a_clamp_wider_than_its_cable_takes_its_room_from_the_gap() {
 }
 
 #[test]
-fn each_lead_gets_two_labels_that_fit_it() {
+fn each_cable_gets_two_labels_that_fit_it() {
     let (bench, fittings) = PICKUP.fit();
     let labels = fittings
         .needs
@@ -177,5 +177,8 @@ fn each_lead_gets_two_labels_that_fit_it() {
         .filter(|need| need.kind == PartKind::Label);
     let labels: Vec<_> = labels.collect();
     assert_eq!(labels.len(), bench.job.leads.len());
-    assert!(labels.iter().all(|label| label.amount == Amount::Pieces(2)));
+    for (label, way) in labels.iter().zip(&bench.route.leads) {
+        let both_ends = 2 * way.sections.len() as u32;
+        assert_eq!(label.amount, Amount::Pieces(both_ends), "{}", label.purpose);
+    }
 }
