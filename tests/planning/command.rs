@@ -452,3 +452,21 @@ fn a_cable_check_says_what_a_cable_is_and_is_friendly_about_slips() {
         assert!(complaint.contains(part), "{complaint}");
     }
 }
+
+#[test]
+fn the_stock_after_a_job_is_written_on_request_and_serves_the_next() {
+    let bench = Bench::new("stock");
+    let shop = root().join("templates/shops/workbench.toml");
+    let (shop, job) = (shop.display().to_string(), demo("patrol-pickup"));
+    let asked = ["stock", &job, "--shop", &shop, "--out", "after.toml"];
+    bench.expect(0, &asked);
+    let (_, complaint) = bench.expect(1, &asked);
+    assert!(complaint.contains("there already"), "{complaint}");
+    let before = fs::read_to_string(&shop).unwrap();
+    let after = fs::read_to_string(bench.0.join("after.toml")).unwrap();
+    assert!(before != after);
+    for comment in before.lines().filter(|line| line.starts_with('#')) {
+        assert!(after.contains(comment), "{comment} is lost");
+    }
+    bench.expect(0, &["check", &demo("weekend-van"), "--shop", "after.toml"]);
+}
