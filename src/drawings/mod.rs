@@ -38,7 +38,8 @@ pub fn all(scene: Scene<'_>) -> Vec<Drawing> {
     let leads = || scene.plan.route.leads.iter().map(|way| way.lead);
     let mut drawings: Vec<Drawing> = leads().map(|lead| strip_map(scene, lead)).collect();
     let guards = scene.plan.protection.guards.iter();
-    drawings.extend(guards.filter_map(|guard| time_current(scene, guard)));
+    let devices = scene.catalog.protective();
+    drawings.extend(guards.filter_map(|guard| time_current(scene, &devices, guard)));
     let states = 0..scene.plan.operation.states.len();
     drawings.extend(states.filter_map(|state| volt_ledger(scene, state)));
     drawings.extend(drill_templates(scene));

@@ -132,6 +132,18 @@ fn shown(value: f64) -> String {
 
 /// Text that no reader takes for markup; signs that XML forbids are left out.
 fn escaped(words: &str) -> String {
+    let shown = words.chars().filter_map(|letter| match letter {
+        '\n' | '\t' => Some(' '),
+        control if control.is_control() => None,
+        // What turns the direction of writing would carry over into the words beside it.
+        '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}' | '\u{200e}' | '\u{200f}' => None,
+        letter => Some(letter),
+    });
+    without_markup(&shown.collect::<String>())
+}
+
+/// Text in which the signs that XML and HTML take for markup stand for themselves.
+pub fn without_markup(words: &str) -> String {
     let mut escaped = String::with_capacity(words.len());
     for letter in words.chars() {
         match letter {
@@ -140,10 +152,6 @@ fn escaped(words: &str) -> String {
             '>' => escaped.push_str("&gt;"),
             '"' => escaped.push_str("&quot;"),
             '\'' => escaped.push_str("&#39;"),
-            '\n' | '\t' => escaped.push(' '),
-            control if control.is_control() => {}
-            // What turns the direction of writing would carry over into the words beside it.
-            '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}' | '\u{200e}' | '\u{200f}' => {}
             letter => escaped.push(letter),
         }
     }

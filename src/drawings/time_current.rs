@@ -5,6 +5,7 @@
 
 use super::shape::{at, dashed, line, words};
 use super::{Anchor, Drawing, Ink, Point, Scene, Shape, file_name};
+use crate::catalog::Protective;
 use crate::job::{Job, LeadId};
 use crate::protection::Guard;
 use crate::quantity::Current;
@@ -36,9 +37,12 @@ pub fn time_current_name(job: &Job, lead: LeadId) -> String {
     )
 }
 
-/// The plot of a device; nothing where the catalog lacks its curve.
-pub fn time_current(scene: Scene<'_>, guard: &Guard) -> Option<Drawing> {
-    let devices = scene.catalog.protective();
+/// The plot of a device; nothing where it is none of `devices`, those of the catalog.
+pub fn time_current(
+    scene: Scene<'_>,
+    devices: &[Protective<'_>],
+    guard: &Guard,
+) -> Option<Drawing> {
     let device = devices.iter().find(|device| device.part == guard.part)?;
     let lead = &scene.job.lead(guard.lead).name;
     let plot = Plot::of(guard);

@@ -5,6 +5,8 @@ use std::collections::BTreeSet;
 use longlead::catalog::PartKind;
 use longlead::check::{CheckRule, Verdict};
 use longlead::documents::{csv, rows};
+use longlead::purchase::BillLine;
+use longlead::shopping::Shopping;
 use rust_decimal::Decimal;
 
 use super::support::{Planned, files};
@@ -20,6 +22,12 @@ const FOLDERS: [&str; 5] = [
 fn every_job() -> impl Iterator<Item = (String, &'static Planned)> {
     let paths = FOLDERS.iter().flat_map(|folder| files(folder));
     paths.map(|path| (path.display().to_string(), Planned::of_file(&path)))
+}
+
+/// Every line of a list, order by order.
+fn lines(list: &Shopping) -> impl Iterator<Item = &BillLine> {
+    let aisles = list.orders.iter().flat_map(|order| &order.aisles);
+    aisles.flat_map(|aisle| &aisle.lines)
 }
 
 #[test]
@@ -43,11 +51,7 @@ fn the_lists_hold_every_part_of_every_step() {
     for (name, planned) in every_job() {
         let plan = &planned.plan;
         let list = &plan.shopping;
-        let lines = list
-            .orders
-            .iter()
-            .flat_map(|order| &order.aisles)
-            .flat_map(|aisle| &aisle.lines);
+        let lines = lines(list);
         let bought = lines.map(|line| line.part.as_str());
         let shelf = list.from_stock.iter().map(|item| item.part.as_str());
         let there: BTreeSet<&str> = bought.chain(shelf).collect();
@@ -72,11 +76,7 @@ fn the_lists_hold_every_part_of_every_step() {
 fn every_line_of_the_bill_stands_on_the_list_once() {
     for (name, planned) in every_job() {
         let list = &planned.plan.shopping;
-        let lines = list
-            .orders
-            .iter()
-            .flat_map(|order| &order.aisles)
-            .flat_map(|aisle| &aisle.lines);
+        let lines = lines(list);
         let bill = &planned.plan.purchase.bill;
         assert_eq!(lines.count(), bill.lines.len(), "{name}");
         let goods: Decimal = list.orders.iter().map(|order| order.goods.decimal()).sum();
@@ -129,11 +129,7 @@ fn the_rows_of_the_list_add_up_to_the_bill() {
 fn what_is_on_a_list_already_is_not_a_reminder() {
     for (name, planned) in every_job() {
         let list = &planned.plan.shopping;
-        let lines = list
-            .orders
-            .iter()
-            .flat_map(|order| &order.aisles)
-            .flat_map(|aisle| &aisle.lines);
+        let lines = lines(list);
         let mut grease =
             lines.filter(|line| line.description.to_lowercase().contains("contact grease"));
         let reminded = list

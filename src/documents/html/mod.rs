@@ -8,7 +8,7 @@ mod table;
 
 use super::block::{Block, Document, List, Span, Style, TickItem, plain};
 use super::{Label, escape, quantity};
-use crate::drawings::svg;
+use crate::drawings::svg::{self, without_markup as escaped};
 
 const STYLE: &str = include_str!("style.css");
 
@@ -108,21 +108,6 @@ fn spans(text: &[Span]) -> String {
             }
         })
         .collect()
-}
-
-fn escaped(words: &str) -> String {
-    let mut escaped = String::with_capacity(words.len());
-    for letter in words.chars() {
-        match letter {
-            '&' => escaped.push_str("&amp;"),
-            '<' => escaped.push_str("&lt;"),
-            '>' => escaped.push_str("&gt;"),
-            '"' => escaped.push_str("&quot;"),
-            '\'' => escaped.push_str("&#39;"),
-            _ => escaped.push(letter),
-        }
-    }
-    escaped
 }
 
 #[cfg(test)]
