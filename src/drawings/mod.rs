@@ -3,6 +3,7 @@
 //! A drawing is a list of shapes in millimetres, worked out here from a plan. Writers (`svg` here,
 //! the one for print beside the documents) put the shapes down as they are and decide nothing.
 
+mod along_lead;
 mod drill;
 mod lettering;
 mod shape;

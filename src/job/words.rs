@@ -2,6 +2,7 @@
 
 pub use crate::catalog::Access;
 use crate::file::words;
+use crate::quantity::Length;
 
 words! {
     /// Units that documents show.
@@ -10,6 +11,16 @@ words! {
         Metric = "metric",
         /// Feet and inches.
         Imperial = "imperial",
+    }
+}
+
+impl Units {
+    /// A length in these units.
+    pub fn shown(self, length: Length) -> String {
+        match self {
+            Self::Metric => length.metric(),
+            Self::Imperial => length.imperial(),
+        }
     }
 }
 

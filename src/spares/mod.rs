@@ -17,6 +17,7 @@ mod report;
 mod search;
 mod stops;
 mod subject;
+mod uncovered;
 mod ways;
 
 pub use kit::{Grounds, pack};

@@ -24,10 +24,7 @@ pub struct Context<'a> {
 impl Context<'_> {
     /// A length in the units of the job.
     pub fn shown(&self, length: Length) -> String {
-        match self.job.units {
-            Units::Metric => length.metric(),
-            Units::Imperial => length.imperial(),
-        }
+        self.job.units.shown(length)
     }
 
     /// A length to mark on a roll: metric to the millimetre.
