@@ -52,7 +52,8 @@ pub struct Plan {
     pub method: Method,
     /// What to fetch where.
     pub shopping: Shopping,
-    /// What to carry for the roadside; nothing without a catalog that says how much it may be.
+    /// What to carry for the roadside; nothing where it was not asked for, or the catalog does not say
+    /// how much it may be.
     pub spares: Option<Spares>,
     /// The verdicts of all stages.
     pub checks: Vec<Check>,
@@ -102,13 +103,52 @@ impl Plan {
     }
 }
 
-/// Makes a plan with the parts that can be had.
+/// Makes a plan with the parts that can be had; without a spares kit, on which no verdict rests.
 pub fn make(inputs: Inputs<'_>) -> Plan {
-    supply::make(inputs)
+    supply::make(inputs).plan
+}
+
+/// Makes a plan with the parts that can be had, and packs the spares kit for it.
+pub fn make_with_spares(inputs: Inputs<'_>) -> Plan {
+    let supplied = supply::make(inputs);
+    let inputs = Inputs {
+        catalog: &supplied.catalog,
+        ..inputs
+    };
+    let spares = kit(inputs, &supplied.plan);
+    Plan {
+        spares,
+        ..supplied.plan
+    }
+}
+
+/// The spares kit of a plan.
+fn kit(inputs: Inputs<'_>, plan: &Plan) -> Option<Spares> {
+    let Inputs {
+        job,
+        shop,
+        catalog,
+        library,
+    } = inputs;
+    let protection = Some(&plan.protection);
+    spares::pack(spares::Grounds {
+        work: method::Work {
+            job,
+            route: &plan.route,
+            sizing: &plan.sizing,
+            protection: &plan.protection,
+            fittings: &plan.fittings,
+            catalog,
+        },
+        wiring: &wiring(job, &plan.route, &plan.sizing, protection, catalog),
+        operation: &plan.operation,
+        shop,
+        library,
+    })
 }
 
 /// Makes a plan with all parts of the catalog: route, sizing, protection, operation, fittings,
-/// method, purchase, shopping, spares.
+/// method, purchase, shopping.
 fn straight(inputs: Inputs<'_>) -> Plan {
     let Inputs {
         job,
@@ -134,20 +174,6 @@ fn straight(inputs: Inputs<'_>) -> Plan {
     );
     let purchase = purchase::buy(&fittings.needs, &method.tools, shop, catalog, job.currency);
     let shopping = shopping::list(&purchase, &method, catalog, library);
-    let spares = spares::pack(spares::Grounds {
-        work: method::Work {
-            job,
-            route: &route,
-            sizing: &sizing,
-            protection: &protection,
-            fittings: &fittings,
-            catalog,
-        },
-        wiring: &wired,
-        operation: &operation,
-        shop,
-        library,
-    });
     let mut checks = loosened_checks(job);
     checks.extend(route.checks.iter().cloned());
     checks.extend(sizing.checks.iter().cloned());
@@ -171,7 +197,7 @@ fn straight(inputs: Inputs<'_>) -> Plan {
         purchase,
         method,
         shopping,
-        spares,
+        spares: None,
         checks,
         preferred: Vec::new(),
     }

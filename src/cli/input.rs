@@ -38,19 +38,28 @@ impl Loaded {
         shown(mistakes, &self.sources)
     }
 
-    /// Makes the plan of the job.
+    /// Makes the plan of the job, without a spares kit.
     pub fn plan(&self) -> Plan {
         self.plan_of(&self.job)
     }
 
     /// Makes the plan of a job that was read with this shop and catalog: of a variant, say.
     pub fn plan_of(&self, job: &Job) -> Plan {
-        plan::make(Inputs {
+        plan::make(self.inputs(job))
+    }
+
+    /// Makes the plan of the job with all that documents tell of.
+    pub fn plan_with_spares(&self) -> Plan {
+        plan::make_with_spares(self.inputs(&self.job))
+    }
+
+    fn inputs<'a>(&'a self, job: &'a Job) -> Inputs<'a> {
+        Inputs {
             job,
             shop: &self.shop,
             catalog: &self.catalog,
             library: &self.library,
-        })
+        }
     }
 }
 

@@ -23,7 +23,7 @@ pub fn run(options: &PlanOptions) -> Result<Outcome, CommandError> {
                 .to_owned(),
         ));
     };
-    let plan = loaded.plan();
+    let plan = loaded.plan_with_spares();
     let beside = options.quote.planned_beside(&loaded)?;
     let pack = Pack::of(&loaded, &plan).quoting(request, beside);
     let files = files(&pack, options)?;

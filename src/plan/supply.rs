@@ -5,6 +5,7 @@
 //! take another in their place unasked; so do those of which enough is on hand. The purchase tells
 //! of the ones that are wanted all the same.
 
+use std::borrow::Cow;
 use std::collections::BTreeSet;
 
 use super::{Inputs, Plan, Status, straight};
@@ -17,13 +18,24 @@ use crate::shop::ShopFile;
 /// How many broken checks are told with a part that nothing replaces.
 const TOLD: usize = 3;
 
+/// A plan with the catalog that it was made from.
+pub struct Supplied<'a> {
+    /// The plan.
+    pub plan: Plan,
+    /// What could be had.
+    pub catalog: Cow<'a, Catalog>,
+}
+
 /// Makes the plan with what can be had.
-pub fn make(inputs: Inputs<'_>) -> Plan {
+pub fn make(inputs: Inputs<'_>) -> Supplied<'_> {
     let Inputs {
         job, shop, catalog, ..
     } = inputs;
     if shop.unavailable.is_empty() && shop.preferred.is_empty() {
-        return straight(inputs);
+        return Supplied {
+            plan: straight(inputs),
+            catalog: Cow::Borrowed(catalog),
+        };
     }
     let preferred = |id: &str| shop.preferred.iter().any(|part| part.value == id);
     let wished = catalog.clone().preferring(preferred);
@@ -36,19 +48,20 @@ pub fn make(inputs: Inputs<'_>) -> Plan {
     );
     let with = |gone: &BTreeSet<String>| {
         let catalog = wished.clone().without(|id| gone.contains(id));
-        straight(Inputs {
+        let plan = straight(Inputs {
             catalog: &catalog,
             ..inputs
-        })
+        });
+        (plan, catalog)
     };
-    let mut plan = with(&gone);
+    let (mut plan, mut had) = with(&gone);
     // What is on hand may be too little of it.
     let short = |id: &&String| falls_short(&plan, catalog, id);
     let short: Vec<String> = lacking.iter().filter(short).cloned().collect();
     if !short.is_empty() {
         gone.extend(short);
         gone = with_users(gone, shop, catalog);
-        plan = with(&gone);
+        (plan, had) = with(&gone);
     }
     let stocked = ShopFile {
         unavailable: Vec::new(),
@@ -71,7 +84,10 @@ pub fn make(inputs: Inputs<'_>) -> Plan {
         .iter()
         .map(|part| part.value.clone())
         .collect();
-    plan
+    Supplied {
+        plan,
+        catalog: Cow::Owned(had),
+    }
 }
 
 /// Ids of the parts that are not to be had, without those that the job itself names.
