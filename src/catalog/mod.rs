@@ -16,6 +16,7 @@ mod failure;
 mod fit;
 mod heat;
 mod housing;
+mod letting_through;
 mod lint;
 mod load;
 mod metal;
@@ -47,6 +48,7 @@ pub use heat::{InstallationRow, InsulationRow, StrandingRow};
 pub use housing::{
     Consumable, ConsumableUse, Die, Enclosure, Label, Sleeving, SleevingKind, Tool, ToolUse, Vent,
 };
+pub use letting_through::Spared;
 pub use lint::{Hole, lint};
 pub use load::{CatalogFile, load};
 pub use metal::{MeasuringRow, Metal, MetalRow};

@@ -3,7 +3,7 @@
 use super::guarding::chain;
 use super::limited::converters;
 use super::network::Network;
-use super::shorts::{Short, Shorts};
+use super::shorts::{Hindrance, Short, Shorts};
 use super::wiring::Wiring;
 use crate::catalog::Polarity;
 use crate::job::{LeadId, Owner, TerminalId};
@@ -71,11 +71,34 @@ impl Faults {
             return limit;
         }
         let from = wiring.job.lead(lead).from;
-        // The return with least resistance decides; which one that is depends on the network.
-        let returns = self.poles.iter().copied().chain(near_return(wiring, from));
+        let returns = self.returns(wiring, from);
         let amps = returns.map(|to| self.strong.between(from, to, BOLTED_OHM));
-        let battery = Current::from_a(amps.fold(0.0, f64::max) + self.alternators_a);
-        battery + converters(wiring.job, lead)
+        Current::from_a(amps.fold(0.0, f64::max) + self.beside_batteries(wiring, lead))
+    }
+
+    /// The returns that a short at a terminal may go to. The one with least resistance decides; which
+    /// one that is depends on the network.
+    fn returns(&self, wiring: &Wiring<'_>, from: TerminalId) -> impl Iterator<Item = TerminalId> {
+        let poles = self.poles.iter().copied();
+        poles.chain(near_return(wiring, from))
+    }
+
+    /// What comes to the largest short from others than batteries, in amperes.
+    pub fn beside_batteries(&self, wiring: &Wiring<'_>, lead: LeadId) -> f64 {
+        self.alternators_a + converters(wiring.job, lead).a()
+    }
+
+    /// What hinders the largest current of a lead as far as it comes from batteries; `None` where
+    /// their part in it is not what decides.
+    pub fn hindrance_near(&self, wiring: &Wiring<'_>, lead: LeadId) -> Option<Hindrance> {
+        if wiring.frames.limited[lead.0].is_some() {
+            return None;
+        }
+        let from = wiring.job.lead(lead).from;
+        let amps = |to: &TerminalId| self.strong.between(from, *to, BOLTED_OHM);
+        let returns = self.returns(wiring, from);
+        let worst = returns.max_by(|a, b| amps(a).total_cmp(&amps(b)))?;
+        self.strong.hindrance(from, worst, BOLTED_OHM)
     }
 
     /// The smallest current that a short at the far end of a lead draws through the lead: cold and
@@ -86,16 +109,38 @@ impl Faults {
         if let Some(limit) = wiring.frames.limited[lead.0] {
             return limit;
         }
+        let least = self.weakest(wiring, lead);
+        Current::from_a(least.map_or(0.0, |(short, share)| short.alone * share))
+    }
+
+    /// The short at the far end that draws least through a lead, and the lead's part in it.
+    fn weakest(&self, wiring: &Wiring<'_>, lead: LeadId) -> Option<(Short, f64)> {
         // Past a switch the fault may lie at the end of what goes on from it.
         let chain = chain(wiring.job, lead);
         let far = |part: &LeadId| {
             let end = wiring.route.leads[part.0].cut();
             let shorts = self.weak_shorts(wiring, &chain, *part, end).into_iter();
-            let amps = shorts.map(|short| short.alone * self.weak_share(lead, *part, &short));
-            amps.reduce(f64::min)
+            let part = *part;
+            shorts.map(move |short| (short, self.weak_share(lead, part, &short)))
         };
-        let least = chain.iter().filter_map(far).reduce(f64::min);
-        Current::from_a(least.unwrap_or(0.0))
+        let amps = |(short, share): &(Short, f64)| short.alone * share;
+        let shorts = chain.iter().flat_map(far);
+        shorts.min_by(|a, b| amps(a).total_cmp(&amps(b)))
+    }
+
+    /// What hinders the smallest current of a lead; `None` where a source limits it by itself.
+    pub fn hindrance_far(&self, wiring: &Wiring<'_>, lead: LeadId) -> Option<Hindrance> {
+        if wiring.frames.limited[lead.0].is_some() {
+            return None;
+        }
+        let (short, share) = self.weakest(wiring, lead)?;
+        let mut hindrance = self.weak.hindrance_alone(&short)?;
+        hindrance.per_amp /= share;
+        hindrance
+            .slopes
+            .iter_mut()
+            .for_each(|slope| *slope /= share);
+        Some(hindrance)
     }
 
     /// Part of what comes to a short from its lead's first end that flows through another lead.
@@ -177,7 +222,8 @@ impl Faults {
             let before = chain.iter().take_while(|part| **part != lead);
             let before: f64 = before.map(|part| self.weak.branch_ohm(*part)).sum();
             let way_out = before + self.weak.branch_ohm(lead) * self.weak.part(lead, at);
-            shorts.extend(short(pole, way_out));
+            let ohms = (self.contact_ohm, way_out);
+            shorts.extend(self.weak.there_and_back(lead, at, pole, ohms));
         }
         shorts
     }

@@ -52,6 +52,12 @@ pub struct Guarded {
 }
 
 impl Guarded {
+    /// Whether it carries all of the device's current whatever the sizes: as part of the way out, or as
+    /// the return of what the device feeds.
+    pub fn is_whole(&self) -> bool {
+        self.ampacity.a().is_finite()
+    }
+
     /// How long it stands when the device carries a current.
     pub fn withstands(&self, current: Current) -> Duration {
         let own = current.a() * self.share;

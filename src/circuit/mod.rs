@@ -56,6 +56,7 @@ pub use lines::{LedgerLine, OtherWay};
 pub use network::{Branch, BranchOwner, Draw, DrawKind, Network, Source};
 pub use operate::Solved;
 pub use sequence::{Sequence, used_part};
+pub use shorts::Hindrance;
 pub use solve::{Solution, Solver};
 pub use tolerance::Doubt;
 pub use wiring::{Element, EndName, LeadOhms, PartKind, Wiring, stands_a2s};

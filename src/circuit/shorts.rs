@@ -1,5 +1,9 @@
 //! Shorts between any two points of a network of batteries and resistances.
 
+mod hindrance;
+
+pub use hindrance::Hindrance;
+
 use std::rc::Rc;
 
 use super::along::Scale;
@@ -35,6 +39,10 @@ pub struct Short {
     part: f64,
     /// Where the current goes.
     ground: usize,
+    /// Resistance of the short itself.
+    ohm: f64,
+    /// Whether `ohm` holds a return as long as the way out.
+    there_and_back: bool,
     /// Current through the short.
     pub amps: f64,
     /// Part of it that comes from the lead's first end.
@@ -107,11 +115,35 @@ impl Shorts {
             lead,
             part: s,
             ground: g,
+            ohm,
+            there_and_back: false,
             amps,
             near,
             far: amps - near,
             alone: self.alone(branch, g, s * r + ohm),
         })
+    }
+
+    /// The same with a return as long as the way out, of a resistance of its own.
+    pub fn there_and_back(
+        &self,
+        lead: LeadId,
+        at: Length,
+        ground: TerminalId,
+        (ohm, way_out): (f64, f64),
+    ) -> Option<Short> {
+        let short = self.at(lead, at, ground, ohm + way_out)?;
+        Some(Short {
+            there_and_back: true,
+            ..short
+        })
+    }
+
+    /// What hinders the current that comes through its lead to a short at the lead's end, once
+    /// whatever feeds that end has opened.
+    pub fn hindrance_alone(&self, short: &Short) -> Option<Hindrance> {
+        let ground = TerminalId(short.ground);
+        self.hindrance_through(short.lead, ground, short.ohm, short.there_and_back)
     }
 
     /// Current that the network without a branch drives from the branch's first end through a
@@ -153,11 +185,15 @@ impl Shorts {
     /// id.
     pub fn shares(&self, from: TerminalId, to: TerminalId) -> Vec<f64> {
         let answer = self.answer(from.0, to.0);
-        let leads = self.network.branches.iter();
-        let leads = leads.take_while(|branch| matches!(branch.owner, BranchOwner::Lead(_)));
-        leads
+        self.leads()
             .map(|branch| ((answer[branch.from] - answer[branch.to]) / branch.ohm).abs())
             .collect()
+    }
+
+    /// The branches of the leads; position = lead id.
+    fn leads(&self) -> impl Iterator<Item = &Branch> {
+        let branches = self.network.branches.iter();
+        branches.take_while(|branch| matches!(branch.owner, BranchOwner::Lead(_)))
     }
 
     /// Volts at every node for one ampere that is put in at a node and taken out at another.

@@ -19,7 +19,7 @@ pub struct Draft {
 ///
 /// An expression that cannot be worked out makes its step all the same: a step too many does less
 /// harm than one too few.
-pub fn drafts(library: &StepLibrary, subjects: &[Subject], texts: &Texts) -> Vec<Draft> {
+pub fn drafts(library: &StepLibrary, subjects: &[Subject], texts: &Texts<'_>) -> Vec<Draft> {
     let mut drafts = Vec::new();
     for (kind, step) in library.steps.iter().enumerate() {
         let when = step.when.as_ref().map(|when| when.as_str());

@@ -123,7 +123,7 @@ pub fn templates(library: &StepLibrary) -> Vec<Diagnostic> {
     mistakes
 }
 
-fn template(texts: &Texts, text: &Spanned<String>, facts: &Facts) -> Vec<Diagnostic> {
+fn template(texts: &Texts<'_>, text: &Spanned<String>, facts: &Facts) -> Vec<Diagnostic> {
     let known = facts.names();
     match texts.unknown_in_template(text, &known) {
         Ok(names) if names.is_empty() => unusable(texts.fill(text, facts).map(drop), text.span),
@@ -132,7 +132,7 @@ fn template(texts: &Texts, text: &Spanned<String>, facts: &Facts) -> Vec<Diagnos
     }
 }
 
-fn expression(texts: &Texts, text: &Spanned<String>, facts: &Facts) -> Vec<Diagnostic> {
+fn expression(texts: &Texts<'_>, text: &Spanned<String>, facts: &Facts) -> Vec<Diagnostic> {
     let known = facts.names();
     match texts.unknown_in_expression(text, &known) {
         Ok(names) if names.is_empty() => {

@@ -109,7 +109,7 @@ pub fn order(
         fittings,
         catalog,
     };
-    let texts = template::Texts::new();
+    let texts = template::Texts::of(library);
     let subjects = survey::survey(&work);
     let drafts = draft::drafts(library, &subjects, &texts);
     let waits = draft::waits(library, &subjects, &drafts);

@@ -3,12 +3,13 @@
 use minijinja::{Environment, Error, UndefinedBehavior, Value};
 
 use super::facts::Facts;
+use super::library::StepLibrary;
 
 /// Fills in templates and works out expressions.
 #[derive(Debug)]
-pub struct Texts(Environment<'static>);
+pub struct Texts<'l>(Environment<'l>);
 
-impl Texts {
+impl<'l> Texts<'l> {
     /// With the ordinary filters; a value that is not there is an error.
     pub fn new() -> Self {
         let mut environment = Environment::new();
@@ -16,12 +17,28 @@ impl Texts {
         Self(environment)
     }
 
+    /// The same for the steps of a library, whose templates are read once for all steps made of them.
+    pub fn of(library: &'l StepLibrary) -> Self {
+        let mut texts = Self::new();
+        for step in &library.steps {
+            let own = [&step.title, &step.text].into_iter();
+            for text in own.chain(&step.hold_points) {
+                // What cannot be read is told when it is filled in.
+                let _ = texts.0.add_template(text, text);
+            }
+        }
+        texts
+    }
+
     /// Fills in a template, as one paragraph.
     ///
     /// # Errors
     /// A slip of syntax, an unknown filter, a value that is not there.
     pub fn fill(&self, template: &str, facts: &Facts) -> Result<String, Error> {
-        let filled = self.0.render_str(template, facts.context())?;
+        let filled = match self.0.get_template(template) {
+            Ok(known) => known.render(facts.context())?,
+            Err(_) => self.0.render_str(template, facts.context())?,
+        };
         let lines = filled
             .lines()
             .map(str::trim)

@@ -17,7 +17,7 @@ pub struct Manuscript<'a> {
     /// The step library.
     pub library: &'a StepLibrary,
     /// Its templates.
-    pub texts: &'a Texts,
+    pub texts: &'a Texts<'a>,
     /// The things that steps are made for; the first is the job.
     pub subjects: &'a [Subject],
     /// The steps before they were put in order.

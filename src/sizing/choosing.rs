@@ -1,15 +1,20 @@
 //! One round of choosing among given options: numbers, correction, proof.
 
+use std::collections::BTreeMap;
+
 use super::choose::{Proof, SMALL};
+use super::domains;
 use super::ends::{Ends, Lost, chosen, positions};
-use super::exact::{Broken, Exact, LimitKey, Volts};
+use super::exact::{Broken, Exact, LimitKey};
 use super::outfit::{Outfit, Stock};
 use super::pairs::pairs;
-use super::problem::Problem;
+use super::problem::{Limit, Pair, Problem};
 use super::reasons::Reasons;
 use super::relax::{Relaxer, Sample};
 use super::search::{Found, Judgement, Work, search, worth_searching};
-use crate::circuit::wiring_loops;
+use super::shorted::{Here, Shorted};
+use crate::circuit::{Guarded, wiring_loops};
+use crate::job::LeadId;
 
 /// Leads to choose for, from which on proof is out of reach and looking is kept short.
 const LARGE: usize = 40;
@@ -17,6 +22,9 @@ const LARGE: usize = 40;
 const FEW: usize = 6;
 /// Choices put before the judge where these are few.
 const MOST_JUDGED: usize = 4000;
+/// Figures looked at in a search, and in a quick one: what bounds them where leads are many.
+const EFFORT: usize = 20_000_000;
+const QUICK_EFFORT: usize = 3_000_000;
 /// Corrections of the numbers before the search proper.
 const MOST_CORRECTIONS: usize = 40;
 /// Times that the options are narrowed round a known choice.
@@ -28,6 +36,7 @@ pub(super) struct Choosing<'s, 'a> {
     stock: &'s Stock<'a>,
     options: &'s [Vec<Outfit>],
     relaxer: Relaxer<'s, 'a>,
+    shorted: Shorted<'s, 'a>,
     problem: Problem,
     lost: &'s Lost,
     /// The thickest options.
@@ -50,11 +59,6 @@ impl<'s, 'a> Choosing<'s, 'a> {
             weak,
         } = ends;
         let pairs = pairs(stock, options, &strong);
-        let sample = |at: &[usize]| {
-            let outfits = chosen(options, at);
-            let volts = Volts::of(&stock.wiring(&outfits), &stock.leeway);
-            Sample { outfits, volts }
-        };
         let looped = wiring_loops(&strong.volts.runs);
         let ringed = !looped.is_empty();
         let looped: Vec<usize> = looped
@@ -63,28 +67,35 @@ impl<'s, 'a> Choosing<'s, 'a> {
             .take(MOST_LOOPED)
             .collect();
         let mut samples = vec![
-            Sample {
-                outfits: chosen(options, &generous),
-                volts: strong.volts,
-            },
-            Sample {
-                outfits: chosen(options, &meagre),
-                volts: weak.volts,
-            },
+            Sample::known(strong, chosen(options, &generous)),
+            Sample::known(weak, chosen(options, &meagre)),
         ];
         for lead in looped {
             for (all, one) in [(&generous, &meagre), (&meagre, &generous)] {
                 let mut at = all.clone();
                 at[lead] = one[lead];
-                samples.push(sample(&at));
+                samples.push(Sample::of(stock, chosen(options, &at)));
             }
         }
         let relaxer = Relaxer::of(stock, options, samples);
-        let problem = Problem {
-            pairs,
+        let samples: Vec<Here<'_, 'a>> = relaxer.samples.iter().map(Sample::here).collect();
+        let shorted = Shorted::of(stock, options, &samples);
+        let kept = |pair: &Pair| !lost.unguarded.contains(&pair.asks);
+        let mut problem = Problem {
+            pairs: pairs.into_iter().filter(kept).collect(),
             ..relaxer.problem(&lost.volts)
         };
+        let domains = domains::all(&problem);
+        for end in samples.into_iter().take(2) {
+            let limits = shorted
+                .limits(&relaxer.ohms, end, &lost.unguarded)
+                .into_iter();
+            problem
+                .limits
+                .extend(limits.filter(|limit| domains::can_pass(limit, &domains)));
+        }
         Self {
+            shorted,
             stock,
             options,
             relaxer,
@@ -106,16 +117,57 @@ impl<'s, 'a> Choosing<'s, 'a> {
                 return Judgement::Good;
             }
             let forbid = |broken: &Broken| reasons.forbid(&exact, at, broken);
-            let tangent = |broken: &Broken| match broken {
+            let tangents = |broken: &Broken| match broken {
                 Broken::Volts(position) => {
                     let here = (&chosen(self.options, at)[..], &exact.volts);
-                    Some(self.relaxer.hopeful(&exact.volts.limits[*position], here))
+                    vec![self.relaxer.hopeful(&exact.volts.limits[*position], here)]
                 }
-                Broken::Overloaded(_) | Broken::Unguarded(_) => None,
+                Broken::Overloaded(_) => Vec::new(),
+                Broken::Unguarded(lead) => self.passed(&exact, at, *lead, true),
             };
-            let limits = broken.iter().filter_map(tangent).collect();
+            let limits = broken.iter().flat_map(tangents).collect();
             Judgement::Bad(broken.iter().map(forbid).collect(), limits)
         })
+    }
+
+    /// What a lead's device asks of shorts, as far as a choice does not keep it; `hopeful` asks no more
+    /// than the truth at any choice.
+    fn passed(&self, exact: &Exact<'_>, at: &[usize], lead: usize, hopeful: bool) -> Vec<Limit> {
+        let here = Here {
+            wiring: &exact.wiring,
+            faults: &exact.faults,
+            outfits: &chosen(self.options, at),
+        };
+        let ohms = &self.relaxer.ohms;
+        let other = self.harmed(exact, here, lead).and_then(|mut other| {
+            if hopeful && !other.is_whole() {
+                other.share = self.least_share(lead, other.lead);
+            }
+            let at = at[other.lead.0];
+            self.shorted.limit_by_other(ohms, here, lead, (other, at))
+        });
+        let limits = self.shorted.limits_of(ohms, here, lead).chain(other);
+        limits.filter(|limit| !limit.keeps(limit.sum(at))).collect()
+    }
+
+    /// The conductor other than the lead itself that its device does not spare.
+    fn harmed(&self, exact: &Exact<'_>, here: Here<'_, '_>, lead: usize) -> Option<Guarded> {
+        let task = exact.task(lead);
+        let harmed = task.harmed_before(self.stock.device(&here.outfits[lead])?)?;
+        let mut conductors = task.conductors.iter();
+        let found = conductors.find(|conductor| conductor.lead == harmed);
+        found.filter(|found| found.lead.0 != lead).copied()
+    }
+
+    /// The least part of a short beyond a lead that another lead carries, in any sample.
+    fn least_share(&self, lead: usize, other: LeadId) -> f64 {
+        let share = |sample: &Sample<'_>| {
+            let shares = sample.faults.return_shares(&sample.wiring, LeadId(lead));
+            let own = shares.iter().find(|(carrier, _)| *carrier == other);
+            own.map_or(0.0, |(_, share)| *share)
+        };
+        let shares = self.relaxer.samples.iter().map(share);
+        shares.fold(1.0, f64::min)
     }
 
     /// Leaves out what cannot be cheaper than a known choice, and looks again at what is left: the
@@ -193,7 +245,7 @@ impl<'s, 'a> Choosing<'s, 'a> {
             400_000
         };
         Work {
-            nodes: nodes / auto.max(SMALL),
+            nodes: (nodes / auto.max(SMALL)).min(EFFORT / self.problem.effort().max(1)),
             judged: if auto <= FEW {
                 MOST_JUDGED
             } else if auto <= SMALL {
@@ -242,13 +294,13 @@ impl<'s, 'a> Choosing<'s, 'a> {
     /// fewest limits.
     pub(super) fn correct(&self) -> (Option<Vec<usize>>, Vec<usize>) {
         let mut problem = self.problem.clone();
-        let first = problem.limits.len();
-        let mut keys: Vec<LimitKey> = Vec::new();
+        // Where each limit on volts stands that was corrected before.
+        let mut corrected: BTreeMap<LimitKey, usize> = BTreeMap::new();
         let mut least_bad = (usize::MAX, self.generous.clone());
         let reasons = self.reasons();
         for _ in 0..MOST_CORRECTIONS {
             let work = Work {
-                nodes: 300,
+                nodes: (QUICK_EFFORT / problem.effort().max(1)).clamp(1, 300),
                 judged: usize::MAX,
             };
             let answer = search(problem.clone(), None, work, &mut |_| Judgement::Good);
@@ -264,17 +316,21 @@ impl<'s, 'a> Choosing<'s, 'a> {
             for broken in &broken {
                 let Broken::Volts(position) = broken else {
                     problem.forbidden.push(reasons.forbid(&exact, &at, broken));
+                    if let Broken::Unguarded(lead) = broken {
+                        let passed = self.passed(&exact, &at, *lead, false);
+                        problem.limits.extend(passed);
+                    }
                     continue;
                 };
                 let limit = &exact.volts.limits[*position];
                 let key = limit.key();
                 let here = (&chosen(self.options, &at)[..], &exact.volts);
                 let here = self.relaxer.tangent(limit, here);
-                match keys.iter().position(|known| *known == key) {
-                    Some(known) => problem.limits[first + known] = here,
+                match corrected.get(&key) {
+                    Some(known) => problem.limits[*known] = here,
                     None => {
+                        corrected.insert(key, problem.limits.len());
                         problem.limits.push(here);
-                        keys.push(key);
                     }
                 }
             }

@@ -9,6 +9,8 @@ mod domains;
 mod ends;
 mod exact;
 mod least;
+mod mend;
+mod ohms;
 mod options;
 mod outfit;
 mod pairs;
@@ -20,6 +22,7 @@ mod report;
 mod search;
 #[cfg(test)]
 mod search_tests;
+mod shorted;
 mod split;
 mod worth;
 

@@ -92,6 +92,13 @@ impl Problem {
         leads.map(|(options, option)| options[*option].rank()).sum()
     }
 
+    /// Figures that one look at all of it takes.
+    pub fn effort(&self) -> usize {
+        let terms = self.limits.iter().flat_map(|limit| &limit.terms);
+        let adds: usize = terms.map(|(_, adds)| adds.len()).sum();
+        adds + self.leads.iter().map(Vec::len).sum::<usize>()
+    }
+
     /// Whether a choice keeps every budget and demand.
     pub fn allows(&self, at: &[usize]) -> bool {
         self.limits.iter().all(|limit| limit.keeps(limit.sum(at)))

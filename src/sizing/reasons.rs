@@ -1,9 +1,9 @@
 //! What else a broken limit rules out: every choice that is no better for it.
 
 use super::exact::{Broken, Exact};
+use super::ohms::Ohms;
 use super::outfit::{Outfit, Stock};
 use super::problem::Forbidden;
-use super::relax::Ohms;
 use crate::circuit::Quantity;
 use crate::job::LeadId;
 
@@ -33,7 +33,10 @@ impl Reasons<'_, '_> {
 
     /// Options with no less resistance than the chosen one; no more, where less of it does harm.
     fn by_ohm(&self, at: &[usize], lead: usize, state: usize, slope: f64) -> (usize, Vec<bool>) {
-        let ohm = |outfit: &Outfit| self.ohms.of_outfit(self.stock, lead, outfit, state, slope);
+        let ohm = |outfit: &Outfit| {
+            let ohms = self.ohms.in_state(self.stock, lead, outfit, state);
+            ohms.worse(slope)
+        };
         let chosen = ohm(&self.options[lead][at[lead]]);
         let no_better = |outfit: &Outfit| {
             let ohm = ohm(outfit);

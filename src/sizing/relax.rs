@@ -8,85 +8,54 @@
 
 use std::collections::BTreeMap;
 
-use super::exact::{LimitKey, VoltLimit, Volts};
+use super::exact::{Exact, LimitKey, VoltLimit, Volts};
+use super::ohms::Ohms;
 use super::outfit::{Outfit, Stock};
 use super::problem::{Choice, Limit, Problem, spread};
-use crate::circuit::{LeadOhms, Wiring};
-use crate::job::{LeadId, Season};
+use super::shorted::Here;
+use crate::circuit::{Faults, Wiring};
 
 /// A set of outfits with its states solved.
-pub struct Sample {
+pub struct Sample<'a> {
     /// The outfits; position = lead id.
     pub outfits: Vec<Outfit>,
+    /// The job so wired.
+    pub wiring: Wiring<'a>,
     /// The states.
     pub volts: Volts,
+    /// What dead shorts draw.
+    pub faults: Faults,
 }
 
-/// Resistances of every outfit as the states have them.
-pub struct Ohms<'a> {
-    /// The job with every lead on one rung of its ladder, or on its last.
-    rungs: Vec<Wiring<'a>>,
-    /// Temperature of each lead in each state, by the least current found; by state, then lead.
-    amps: Vec<Vec<f64>>,
-}
-
-impl<'a> Ohms<'a> {
-    /// Reckons with the least currents of the samples.
-    pub fn of(stock: &Stock<'a>, samples: &[Sample]) -> Self {
-        let most = stock.ladders.iter().map(Vec::len).max().unwrap_or(0);
-        let wired = |rung: usize| {
-            let outfits: Vec<Outfit> = (0..stock.ladders.len())
-                .map(|lead| stock.plain(lead, rung.min(stock.ladders[lead].len() - 1)))
-                .collect();
-            stock.wiring(&outfits)
-        };
-        let states = 0..stock.job.states.len();
-        let leads = 0..stock.ladders.len();
-        let least = |state: usize, lead: usize| {
-            let amps = samples.iter().map(|sample| {
-                sample.volts.runs[state]
-                    .solved
-                    .lead_amps(LeadId(lead))
-                    .abs()
-            });
-            amps.fold(f64::INFINITY, f64::min)
-        };
+impl<'a> Sample<'a> {
+    /// Solves the states with a set of outfits.
+    pub fn of(stock: &Stock<'a>, outfits: Vec<Outfit>) -> Self {
+        let wiring = stock.wiring(&outfits);
         Self {
-            rungs: (0..most).map(wired).collect(),
-            amps: states
-                .map(|state| leads.clone().map(|lead| least(state, lead)).collect())
-                .collect(),
+            volts: Volts::of(&wiring, &stock.leeway),
+            faults: Faults::of(&wiring),
+            wiring,
+            outfits,
         }
     }
 
-    /// The resistance of a lead in a state, at the end of its tolerance that `harm_per_ohm` makes
-    /// the worse one.
-    pub fn of_outfit(
-        &self,
-        stock: &Stock<'_>,
-        lead: usize,
-        outfit: &Outfit,
-        state: usize,
-        harm_per_ohm: f64,
-    ) -> f64 {
-        let wiring = &self.rungs[outfit.rung];
-        let id = LeadId(lead);
-        let celsius = match stock.job.states[state].season {
-            Season::Cold => stock.job.cold.c(),
-            Season::Hot => wiring.loaded_c(id, self.amps[state][lead]),
-        };
-        let LeadOhms { cable, joints, .. } = wiring.lead_ohms(id, celsius);
-        let guard = stock
-            .device(outfit)
-            .map_or(0.0, |device| device.resistance.ohm());
-        let rules = &stock.job.rules;
-        let end = if harm_per_ohm > 0.0 { 1.0 } else { -1.0 };
-        let cable_off =
-            rules.tolerance_length.value.fraction() + rules.tolerance_conductor.value.fraction();
-        let warmer = rules.tolerance_temperature.value.k();
-        let warmth = wiring.cable_ohm(id, celsius + warmer) - cable;
-        let joint_off = rules.tolerance_joint.value.fraction();
-        cable * (1.0 + end * cable_off) + end * warmth + (joints + guard) * (1.0 + end * joint_off)
+    /// The same of what is worked out already.
+    pub fn known(exact: Exact<'a>, outfits: Vec<Outfit>) -> Self {
+        Self {
+            outfits,
+            wiring: exact.wiring,
+            volts: exact.volts,
+            faults: exact.faults,
+        }
+    }
+
+    /// The shorts in it.
+    pub fn here(&self) -> Here<'_, 'a> {
+        Here {
+            wiring: &self.wiring,
+            faults: &self.faults,
+            outfits: &self.outfits,
+        }
     }
 }
 
@@ -94,7 +63,8 @@ impl<'a> Ohms<'a> {
 pub struct Relaxer<'s, 'a> {
     stock: &'s Stock<'a>,
     options: &'s [Vec<Outfit>],
-    samples: Vec<Sample>,
+    /// The thickest outfits, the thinnest, and further ones.
+    pub samples: Vec<Sample<'a>>,
     /// Position of every limit in each sample.
     known: Vec<BTreeMap<LimitKey, usize>>,
     /// Resistances of the options.
@@ -109,8 +79,8 @@ const LEAST_MOVE_V: f64 = 1e-6;
 
 impl<'s, 'a> Relaxer<'s, 'a> {
     /// The first sample is of the thickest outfits, the second of the thinnest.
-    pub fn of(stock: &'s Stock<'a>, options: &'s [Vec<Outfit>], samples: Vec<Sample>) -> Self {
-        let keyed = |sample: &Sample| {
+    pub fn of(stock: &'s Stock<'a>, options: &'s [Vec<Outfit>], samples: Vec<Sample<'a>>) -> Self {
+        let keyed = |sample: &Sample<'_>| {
             let limits = sample.volts.limits.iter().enumerate();
             limits
                 .map(|(position, limit)| (limit.key(), position))
@@ -191,6 +161,9 @@ impl<'s, 'a> Relaxer<'s, 'a> {
         let mut base = limit.harm;
         let mut terms = Vec::new();
         for (lead, slope) in slopes.iter().copied().enumerate() {
+            if slope == 0.0 {
+                continue;
+            }
             let volt = |outfit: &Outfit| slope * self.ohm(lead, outfit, limit.state, slope);
             let adds: Vec<f64> = self.options[lead].iter().map(volt).collect();
             if spread(&adds) >= LEAST_MOVE_V {
@@ -225,7 +198,7 @@ impl<'s, 'a> Relaxer<'s, 'a> {
     }
 
     fn ohm(&self, lead: usize, outfit: &Outfit, state: usize, harm_per_ohm: f64) -> f64 {
-        self.ohms
-            .of_outfit(self.stock, lead, outfit, state, harm_per_ohm)
+        let ohms = self.ohms.in_state(self.stock, lead, outfit, state);
+        ohms.worse(harm_per_ohm)
     }
 }

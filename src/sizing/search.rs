@@ -6,6 +6,7 @@
 
 use super::bound::{Bound, Domains, cheapest, climb};
 use super::domains;
+use super::mend::mend;
 use super::problem::{Forbidden, Limit, Pair, Problem};
 
 /// What a judge says of a full choice.
@@ -53,6 +54,7 @@ pub fn search(
     let domains = domains::all(&problem);
     let mut search = Search {
         best: known.map(|at| (problem.rank(&at), at)),
+        mended: false,
         unsearched: f64::INFINITY,
         problem,
         work,
@@ -103,6 +105,8 @@ struct Search<'j> {
     problem: Problem,
     best: Option<(f64, Vec<usize>)>,
     work: Work,
+    /// Whether the cheapest choice was mended once.
+    mended: bool,
     /// The lowest bound of what was left unsearched.
     unsearched: f64,
     judge: &'j mut dyn FnMut(&[usize]) -> Judgement,
@@ -142,6 +146,11 @@ impl Search<'_> {
                 continue;
             }
             let at = cheapest(&bound.reduced, &domains);
+            if self.betters_by_mending(&domains, &bound, &at) {
+                changed.fill(true);
+                start = (bound.rates, LATER_ROUNDS);
+                continue;
+            }
             match self.split(&domains, &bound, &at) {
                 Some((lead, first, second)) => {
                     changed[lead] = true;
@@ -160,6 +169,20 @@ impl Search<'_> {
                 }
             }
         }
+    }
+
+    /// Puts a choice mended from the cheapest before the judge, once, and as long as none was
+    /// accepted; whether it is the best now.
+    fn betters_by_mending(&mut self, domains: &Domains, bound: &Bound, at: &[usize]) -> bool {
+        if self.mended && self.best.is_some() {
+            return false;
+        }
+        self.mended = true;
+        let goal = self.goal();
+        if let Some(mended) = mend(&self.problem, domains, &bound.reduced, at.to_vec()) {
+            self.settle(&mended);
+        }
+        self.goal() < goal
     }
 
     /// Puts a choice before the judge; whether what it said leaves the domains to be looked at

@@ -1,5 +1,7 @@
 //! Verdicts and misfits.
 
+use std::collections::BTreeMap;
+
 use serde::Serialize;
 
 use super::build::Context;
@@ -64,17 +66,22 @@ pub struct KeptView {
 /// Every verdict; failing ones first, then open ones, each group in the order of the stages.
 pub fn views(context: Context<'_>) -> Vec<CheckView> {
     let checks = &context.plan.checks;
+    let mut known: BTreeMap<CheckRule, Vec<String>> = BTreeMap::new();
+    for check in checks {
+        let sources = || sources(checks, check.rule);
+        known.entry(check.rule).or_insert_with(sources);
+    }
     let with = |verdict| checks.iter().filter(move |check| check.verdict == verdict);
     with(Verdict::Fail)
         .chain(with(Verdict::Open))
         .chain(with(Verdict::Pass))
-        .map(|check| view(context, check))
+        .map(|check| view(context, check, &known[&check.rule]))
         .collect()
 }
 
-fn view(context: Context<'_>, check: &Check) -> CheckView {
+/// A verdict; `sources` are the different ones of its rule.
+fn view(context: Context<'_>, check: &Check, sources: &[String]) -> CheckView {
     let shown = |figure: Option<f64>| figure.map(|figure| shown(figure, check.unit));
-    let sources = sources(&context.plan.checks, check.rule);
     let own = source(check);
     CheckView {
         value_shown: shown(check.value),
