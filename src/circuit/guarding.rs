@@ -3,7 +3,7 @@
 use super::duty::LeadDuty;
 use super::fault::Faults;
 use super::sequence::{Sequence, sequences, used_part};
-use super::wiring::Wiring;
+use super::wiring::{Wiring, stands_a2s};
 use crate::catalog::{Cable, Catalog, DeviceDemand, Protective, Reset, RuleSet};
 use crate::check::HAIR;
 use crate::job::{Job, LeadId, Owner, Protected, TerminalId};
@@ -93,6 +93,18 @@ impl<'a> Guarding<'a> {
             catalog: wiring.catalog,
             rules: &job.rules,
         }
+    }
+
+    /// The same task with another cable on the lead itself, all else being as it was.
+    #[must_use]
+    pub fn with_cable(&self, cable: &'a Cable, ampacity: Current) -> Self {
+        let mut task = self.clone();
+        task.cable = cable;
+        if let Some(own) = task.conductors.first_mut() {
+            own.ampacity = ampacity;
+            own.stands_a2s = stands_a2s(cable, task.rules, task.catalog);
+        }
+        task
     }
 
     /// Smallest rating that carries the current for hours with the margin of the rule.

@@ -80,7 +80,7 @@ impl<'s, 'a> Choosing<'s, 'a> {
         let relaxer = Relaxer::of(stock, options, samples);
         let samples: Vec<Here<'_, 'a>> = relaxer.samples.iter().map(Sample::here).collect();
         let shorted = Shorted::of(stock, options, &samples);
-        let kept = |pair: &Pair| !lost.unguarded.contains(&pair.asks);
+        let kept = |pair: &Pair| !lost.unguarded.contains(&pair.asks) || pair.can_hold();
         let mut problem = Problem {
             pairs: pairs.into_iter().filter(kept).collect(),
             ..relaxer.problem(&lost.volts)

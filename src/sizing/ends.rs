@@ -87,10 +87,14 @@ impl Lost {
         }
         let hopeful = |lead: usize| {
             let (task, demand) = (strong.task(lead), weak.task(lead).demand);
-            let mut devices = options[lead]
-                .iter()
-                .filter_map(|outfit| stock.device(outfit));
-            devices.any(|device| task.guarded_by(device) && device.meets(&demand))
+            // The thickest cable need not have a lug for the device.
+            options[lead].iter().any(|outfit| {
+                let candidate = stock.candidate(lead, outfit);
+                let task = task.with_cable(candidate.cable, candidate.allowed.current);
+                stock
+                    .device(outfit)
+                    .is_some_and(|device| task.guarded_by(device) && device.meets(&demand))
+            })
         };
         lost.unguarded = (0..options.len())
             .filter(|lead| options[*lead].iter().any(|outfit| outfit.device.is_some()))

@@ -9,6 +9,8 @@ use super::problem::{Pair, Problem};
 
 /// Steps for each lead, after which mending is given up.
 const MOST_STEPS: usize = 6;
+/// Part by which one step must be worth more than another; less is rounding alone.
+const ROUNDING: f64 = 1e-9;
 /// Rounds of lowering.
 const MOST_ROUNDS: usize = 4;
 
@@ -142,7 +144,7 @@ impl<'p> Mending<'p> {
     /// The step that mends most for its price.
     fn best_step(&self, reduced: &[Vec<f64>]) -> Option<(usize, usize)> {
         let mut best: Option<(f64, (usize, usize))> = None;
-        for lead in (0..self.at.len()).filter(|lead| self.is_harmed(*lead)) {
+        for lead in self.leads().filter(|lead| self.is_harmed(*lead)) {
             let (now, harm) = (self.at[lead], self.harm_of(lead, self.at[lead]));
             for option in self.open(lead).filter(|option| *option != now) {
                 let mended = harm - self.harm_of(lead, option);
@@ -151,12 +153,17 @@ impl<'p> Mending<'p> {
                 }
                 let price = reduced[lead][option] - reduced[lead][now];
                 let worth = mended / price.max(1e-3);
-                if best.is_none_or(|(known, _)| worth > known) {
+                if best.is_none_or(|(known, _)| worth > known * (1.0 + ROUNDING)) {
                     best = Some((worth, (lead, option)));
                 }
             }
         }
         best.map(|(_, step)| step)
+    }
+
+    /// The leads in the order that ties go by.
+    fn leads(&self) -> impl Iterator<Item = usize> + use<'p> {
+        self.problem.order.iter().copied()
     }
 
     fn is_harmed(&self, lead: usize) -> bool {
@@ -179,18 +186,17 @@ impl<'p> Mending<'p> {
     /// Gives every lead the cheapest option that breaks nothing, those first that save most.
     fn lower(&mut self) {
         for _ in 0..MOST_ROUNDS {
-            let mut steps: Vec<(f64, usize, usize)> = Vec::new();
-            for lead in 0..self.at.len() {
-                steps.extend(
-                    self.saving(lead)
-                        .map(|(saved, option)| (saved, lead, option)),
-                );
-            }
+            let saved = |lead: usize| {
+                let (saved, _) = self.saving(lead)?;
+                Some(((saved / ROUNDING).round(), lead))
+            };
+            let mut steps: Vec<(f64, usize)> = self.leads().filter_map(saved).collect();
             if steps.is_empty() {
                 return;
             }
-            steps.sort_by(|a, b| b.0.total_cmp(&a.0).then(a.1.cmp(&b.1)));
-            for (_, lead, _) in steps {
+            // What saves alike stays in the order that ties go by.
+            steps.sort_by(|a, b| b.0.total_cmp(&a.0));
+            for (_, lead) in steps {
                 // What was taken before may have used the room up.
                 if let Some((_, option)) = self.saving(lead) {
                     self.take(lead, option);

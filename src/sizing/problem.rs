@@ -49,6 +49,17 @@ impl Pair {
         Self::goes(self.asked[asking], self.allowed[allowing])
     }
 
+    /// Whether any two options go together.
+    pub fn can_hold(&self) -> bool {
+        let least = self.asked.iter().copied().fold(f64::INFINITY, f64::min);
+        let most = self
+            .allowed
+            .iter()
+            .copied()
+            .fold(f64::NEG_INFINITY, f64::max);
+        Self::goes(least, most)
+    }
+
     /// Whether what is asked is allowed.
     pub fn goes(asked: f64, allowed: f64) -> bool {
         asked <= allowed * (1.0 + ROUNDING)
@@ -74,6 +85,8 @@ impl Forbidden {
 pub struct Problem {
     /// The options of every lead.
     pub leads: Vec<Vec<Choice>>,
+    /// The leads in an order that does not depend on where they stand in the file; ties go by it.
+    pub order: Vec<usize>,
     /// Budgets.
     pub limits: Vec<Limit>,
     /// Demands between two leads.

@@ -100,6 +100,7 @@ impl<'s, 'a> Relaxer<'s, 'a> {
     pub fn problem(&self, lost: &[LimitKey]) -> Problem {
         let mut problem = Problem {
             leads: self.choices(),
+            order: self.order(),
             ..Problem::default()
         };
         for limit in self
@@ -120,6 +121,14 @@ impl<'s, 'a> Relaxer<'s, 'a> {
             }
         }
         problem
+    }
+
+    /// The leads by name.
+    fn order(&self) -> Vec<usize> {
+        let turns = &self.stock.turns;
+        let mut order: Vec<usize> = (0..turns.len()).collect();
+        order.sort_by(|a, b| turns[*a].total_cmp(&turns[*b]));
+        order
     }
 
     fn choices(&self) -> Vec<Vec<Choice>> {

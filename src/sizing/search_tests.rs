@@ -79,6 +79,7 @@ fn problem() -> impl Strategy<Value = (Problem, Vec<Forbidden>)> {
         )
             .prop_map(|(leads, limits, pairs, forbidden, hidden)| {
                 let problem = Problem {
+                    order: (0..leads.len()).collect(),
                     leads,
                     limits,
                     pairs,
