@@ -52,6 +52,9 @@ impl DocumentName {
         Self::Spares,
     ];
 
+    /// Those of them that show what the work is worth, and to whom: they are handed over one by one.
+    const MONEY: [Self; 2] = [Self::Quote, Self::Costing];
+
     /// Those of them that have rows for a spreadsheet.
     pub const ROWS: [Self; 8] = [
         Self::Bill,
@@ -182,6 +185,16 @@ impl<'a> Pack<'a> {
         let label = Label::new(&self.view.title, status.as_str());
         let (template, drawings) = (name.template(), &self.drawings);
         documents::write(&template, name.title(), view, drawings, &label, form)
+            .map_err(|error| CommandError::Machine(format!("error: {error}")))
+    }
+
+    /// All documents for those who buy and build, as one page for a browser.
+    pub fn page(&self) -> Result<String, CommandError> {
+        let names = DocumentName::READ.into_iter();
+        let names = names.filter(|name| !DocumentName::MONEY.contains(name));
+        let names: Vec<_> = names.map(|name| (name.template(), name.title())).collect();
+        let label = Label::new(&self.view.title, self.plan.status().as_str());
+        documents::write_page(&names, &self.view, &self.drawings, &label)
             .map_err(|error| CommandError::Machine(format!("error: {error}")))
     }
 

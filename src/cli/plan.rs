@@ -38,9 +38,8 @@ fn files(pack: &Pack<'_>, options: &PlanOptions) -> Result<Vec<(String, Vec<u8>)
     for name in DocumentName::READ {
         let pdf = pack.written(name, Form::Pdf(options.paper.into()))?;
         files.push((format!("{}.pdf", name.file_stem()), pdf));
-        let html = pack.written(name, Form::Html)?;
-        files.push((format!("{}.html", name.file_stem()), html));
     }
+    files.push(("pack.html".to_owned(), pack.page()?.into_bytes()));
     for name in DocumentName::ROWS {
         let csv = pack.csv(name)?;
         files.push((format!("{}.csv", name.file_stem()), csv.into_bytes()));

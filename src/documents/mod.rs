@@ -125,6 +125,21 @@ pub fn write(
     written(&filled, title, drawings, label, form)
 }
 
+/// Fills in templates, each with the title of its document, and writes them as one page for a browser.
+pub fn write_page(
+    names: &[(String, &str)],
+    view: &impl Serialize,
+    drawings: &[Rc<Drawing>],
+    label: &Label,
+) -> Result<String, DocumentError> {
+    let parsed = names.iter().map(|(name, title)| {
+        let filled = template::render(name, view)?;
+        Ok(markdown::parse_illustrated(title, &filled, drawings))
+    });
+    let documents = parsed.collect::<Result<Vec<_>, DocumentError>>()?;
+    Ok(html::write_all(&documents, label))
+}
+
 /// Writes filled-in Markdown in a form.
 fn written(
     filled: &str,
