@@ -8,6 +8,8 @@ use crate::drawings::svg;
 
 /// A document's elements, and what a table of contents says of it.
 pub(super) struct Body {
+    /// The document's title.
+    pub(super) title: String,
     /// The elements.
     pub(super) html: String,
     /// The identity of its first heading, and of all that are named below.
@@ -33,6 +35,7 @@ impl Body {
         };
         let html = writer.blocks(&document.blocks);
         Self {
+            title: document.title.clone(),
             html,
             id: writer.id,
             parts: writer.parts,

@@ -4,23 +4,22 @@ use std::fmt::Write as _;
 
 use super::body::Body;
 use super::escaped;
-use crate::documents::block::Document;
 
 /// A document with fewer headings of its own is not given a list of them.
 const HEADINGS_WORTH_A_LIST: usize = 3;
 
 /// The table of contents; the script adds how many boxes are ticked.
-pub(super) fn navigation(written: &[(&Document, Body)]) -> String {
+pub(super) fn navigation(written: &[Body]) -> String {
     let mut items = String::new();
-    for (document, body) in written {
-        let (id, title) = (&body.id, escaped(&document.title));
+    for body in written {
+        let (id, title) = (&body.id, escaped(&body.title));
         let count = match body.boxes {
             0 => String::new(),
             boxes => format!(" <span class=\"count\" data-of=\"{id}\">{boxes} to tick</span>"),
         };
         let _ = writeln!(items, "<li><a href=\"#{id}\">{title}</a>{count}</li>");
     }
-    let boxes: usize = written.iter().map(|(_, body)| body.boxes).sum();
+    let boxes: usize = written.iter().map(|body| body.boxes).sum();
     format!(
         "<nav id=\"contents\" aria-label=\"Contents\">\n<h2>Contents</h2>\n<ol>\n{items}</ol>\n\
          <p class=\"kept\" hidden>Ticks are kept on this device alone.</p>\n\
@@ -31,8 +30,8 @@ pub(super) fn navigation(written: &[(&Document, Body)]) -> String {
 }
 
 /// One document within the page.
-pub(super) fn article(title: &str, body: &Body) -> String {
-    let (id, title) = (&body.id, escaped(title));
+pub(super) fn article(body: &Body) -> String {
+    let (id, title) = (&body.id, escaped(&body.title));
     let mut parts = String::new();
     if body.parts.len() >= HEADINGS_WORTH_A_LIST {
         for (part, words) in &body.parts {

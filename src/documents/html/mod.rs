@@ -27,15 +27,13 @@ pub fn write(document: &Document, label: &Label) -> String {
 }
 
 /// Writes the documents of a job as one page, with a table of contents.
-pub fn write_all(documents: &[Document], label: &Label) -> String {
+pub fn write_all(documents: &[&Document], label: &Label) -> String {
     let job = escape::clean(&label.job);
-    let written: Vec<(&Document, Body)> = documents
-        .iter()
-        .map(|document| (document, Body::of(document, &label.job, 2)))
-        .collect();
+    let body = |document: &&Document| Body::of(document, &label.job, 2);
+    let written: Vec<Body> = documents.iter().map(body).collect();
     let mut main = format!("<h1>{}</h1>\n", escaped(&job));
-    for (document, body) in &written {
-        main.push_str(&contents::article(&document.title, body));
+    for body in &written {
+        main.push_str(&contents::article(body));
     }
     page(&job, label, &contents::navigation(&written), &main, true)
 }
@@ -106,7 +104,7 @@ mod tests {
             .collect();
         let label = Label::new("Job", "Draft");
         let mut pages: Vec<String> = documents.iter().map(|one| write(one, &label)).collect();
-        pages.push(write_all(&documents, &label));
+        pages.push(write_all(&documents.iter().collect::<Vec<_>>(), &label));
         for page in pages {
             for tag in [
                 "table", "tr", "td", "th", "li", "ol", "ul", "div", "p", "strong", "h2", "label",
