@@ -1,8 +1,9 @@
 //! A workshop's own folder of templates.
 
+use std::collections::BTreeSet;
 use std::fs;
 
-use super::support::{Bench, root};
+use super::support::{Bench, Planned, root};
 
 /// A bench with a shop file that names a folder, and files in that folder.
 fn bench(name: &str, files: &[(&str, &str)]) -> (Bench, String) {
@@ -120,4 +121,25 @@ fn a_folder_that_is_not_there_is_a_slip() {
     let (bench, job) = bench("no-folder", &[]);
     let (_, told) = bench.expect(1, &["show", "labels", &job, "--templates", "nowhere"]);
     assert!(told.contains("there is no folder `nowhere`"), "{told}");
+}
+
+#[test]
+fn every_demo_job_asks_for_readings_and_tells_how_to_share_the_work() {
+    for (job, kinds) in [
+        ("harbour-launch", 40),
+        ("patrol-pickup", 40),
+        ("weekend-van", 35),
+    ] {
+        let path = root().join(format!("templates/jobs/{job}.toml"));
+        let view = Planned::of_file(&path).view();
+        let used: BTreeSet<&str> = view.steps.iter().map(|step| step.kind.as_str()).collect();
+        assert!(used.len() >= kinds, "{job}: {} kinds of steps", used.len());
+        let read = view.steps.iter().filter(|step| !step.readings.is_empty());
+        assert!(read.count() >= view.leads.len(), "{job}");
+        assert!(
+            !view.sharing.evening.is_empty() && !view.sharing.together.is_empty(),
+            "{job}"
+        );
+        assert!(view.steps.iter().all(|step| step.minutes > 0.0), "{job}");
+    }
 }
