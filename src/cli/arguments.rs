@@ -90,6 +90,9 @@ pub struct Workshop {
     /// A folder of catalog files that add to the embedded ones or override them; may be repeated
     #[arg(long, value_name = "FOLDER")]
     pub catalog: Vec<PathBuf>,
+    /// A folder of templates that take the place of the embedded ones, instead of the shop file's
+    #[arg(long, value_name = "FOLDER")]
+    pub templates: Option<PathBuf>,
     /// A part that is not to be had; the next best fit takes its place; may be repeated
     #[arg(long, value_name = "PART")]
     pub without: Vec<String>,

@@ -56,6 +56,7 @@ pub fn run(options: &ChangesOptions) -> Result<Outcome, CommandError> {
     let forms = "text, md, html, pdf, json";
     output::print(&several::written(
         &title,
+        &loaded.documents,
         &changes,
         &options.printing,
         forms,

@@ -7,6 +7,7 @@ use super::check::outcome;
 use super::error::CommandError;
 use super::input::{self, Loaded};
 use super::several::{self, DocumentTitle};
+use super::templates::DocumentTemplates;
 use super::{Outcome, output};
 use crate::compare::{Column, Comparison};
 use crate::documents;
@@ -18,12 +19,12 @@ const AS_WRITTEN: &str = "as written";
 
 /// Runs the command.
 pub fn run(options: &CompareOptions) -> Result<Outcome, CommandError> {
-    let comparison = match options.jobs.as_slice() {
+    let (comparison, templates) = match options.jobs.as_slice() {
         [] => return Err(input::no_job()),
         [job] => of_variants(options, job)?,
         jobs => of_jobs(options, jobs)?,
     };
-    output::print(&written(&comparison, &options.printing)?)?;
+    output::print(&written(&comparison, &templates, &options.printing)?)?;
     Ok(outcome(match comparison.any_ready() {
         true => Status::Ready,
         false => Status::NotReady,
@@ -31,7 +32,10 @@ pub fn run(options: &CompareOptions) -> Result<Outcome, CommandError> {
 }
 
 /// The job as written and its variants: those that are named, or all.
-fn of_variants(options: &CompareOptions, job: &Path) -> Result<Comparison, CommandError> {
+fn of_variants(
+    options: &CompareOptions,
+    job: &Path,
+) -> Result<(Comparison, DocumentTemplates), CommandError> {
     let loaded = input::load_job(job, &options.workshop)?;
     let job = &loaded.job;
     for name in &options.variant {
@@ -54,11 +58,14 @@ fn of_variants(options: &CompareOptions, job: &Path) -> Result<Comparison, Comma
                 .to_owned(),
         ));
     }
-    Ok(Comparison::of(&job.title, columns))
+    Ok((Comparison::of(&job.title, columns), loaded.documents))
 }
 
 /// Several jobs, each under the name of its file.
-fn of_jobs(options: &CompareOptions, jobs: &[PathBuf]) -> Result<Comparison, CommandError> {
+fn of_jobs(
+    options: &CompareOptions,
+    jobs: &[PathBuf],
+) -> Result<(Comparison, DocumentTemplates), CommandError> {
     if !options.variant.is_empty() {
         return Err(CommandError::Usage(
             "error: --variant goes with one job file alone".to_owned(),
@@ -66,6 +73,7 @@ fn of_jobs(options: &CompareOptions, jobs: &[PathBuf]) -> Result<Comparison, Com
     }
     let mut columns = Vec::new();
     let mut title = String::new();
+    let mut templates = None;
     for path in jobs {
         let loaded = input::load_job(path, &options.workshop)?;
         let name = path.file_stem().unwrap_or_default().to_string_lossy();
@@ -74,15 +82,21 @@ fn of_jobs(options: &CompareOptions, jobs: &[PathBuf]) -> Result<Comparison, Com
         }
         let note = Some(loaded.job.title.as_str());
         columns.push(column(&name, note, &loaded.job, &loaded));
+        templates = templates.or(Some(loaded.documents));
     }
-    Ok(Comparison::of(&title, columns))
+    let templates = templates.map_or_else(DocumentTemplates::embedded, Ok)?;
+    Ok((Comparison::of(&title, columns), templates))
 }
 
 fn column(name: &str, note: Option<&str>, job: &Job, loaded: &Loaded) -> Column {
     Column::of(name, note, job, &loaded.plan_of(job), &loaded.catalog)
 }
 
-fn written(comparison: &Comparison, printing: &Printing) -> Result<Vec<u8>, CommandError> {
+fn written(
+    comparison: &Comparison,
+    templates: &DocumentTemplates,
+    printing: &Printing,
+) -> Result<Vec<u8>, CommandError> {
     if printing.form == FormName::Csv {
         return csv(comparison);
     }
@@ -93,6 +107,7 @@ fn written(comparison: &Comparison, printing: &Printing) -> Result<Vec<u8>, Comm
     };
     several::written(
         &title,
+        templates,
         comparison,
         printing,
         "text, md, html, pdf, csv, json",

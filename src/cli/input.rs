@@ -6,10 +6,11 @@ use std::path::{Path, PathBuf};
 use super::arguments::{Files, Workshop};
 use super::error::CommandError;
 use super::supply;
+use super::templates::DocumentTemplates;
 use crate::catalog::{self, Catalog};
 use crate::diagnostic::{Diagnostic, SourceId, Sources, nearest, render};
 use crate::job::{self, Job};
-use crate::method::StepLibrary;
+use crate::method::{self, StepLibrary, embedded_step_files};
 use crate::plan::{self, Inputs, Plan};
 use crate::shop::{self, ShopFile};
 
@@ -28,6 +29,8 @@ pub struct Loaded {
     pub catalog: Catalog,
     /// The steps of the work.
     pub library: StepLibrary,
+    /// The templates of documents.
+    pub documents: DocumentTemplates,
     /// The texts of all files, to show mistakes in.
     sources: Sources,
 }
@@ -88,16 +91,19 @@ pub fn load_job(path: &Path, workshop: &Workshop) -> Result<Loaded, CommandError
         None => sources.add("templates/shops/workbench.toml", WORKBENCH),
     };
     let catalog = read_catalog(&workshop.catalog, &mut sources)?;
-    let library = StepLibrary::embedded(&mut sources).map_err(|found| shown(&found, &sources))?;
     let job = job::load(job_source, &sources, &catalog);
     let shop = shop::load(shop_source, &sources, &catalog);
     match (job, shop) {
         (Ok(job), Ok(shop)) => Ok(Loaded {
+            documents: match own_templates(&shop, workshop) {
+                Some(folder) => DocumentTemplates::with_own(&folder)?,
+                None => DocumentTemplates::embedded()?,
+            },
+            library: read_library(own_templates(&shop, workshop).as_deref(), &mut sources)?,
             job,
             shop: supply::marked(shop, workshop, &catalog)?,
             shop_text: sources.get(shop_source).text.clone(),
             catalog,
-            library,
             sources,
         }),
         (job, shop) => {
@@ -106,6 +112,32 @@ pub fn load_job(path: &Path, workshop: &Workshop) -> Result<Loaded, CommandError
             Err(shown(&mistakes, &sources))
         }
     }
+}
+
+/// The workshop's own folder of templates: as asked, else as the shop file says.
+fn own_templates(shop: &ShopFile, workshop: &Workshop) -> Option<PathBuf> {
+    let beside = workshop.shop.as_deref().and_then(Path::parent);
+    let told = shop.templates.as_ref().map(|folder| {
+        let folder = PathBuf::from(&folder.value);
+        beside.map_or(folder.clone(), |beside| beside.join(folder))
+    });
+    workshop.templates.clone().or(told)
+}
+
+/// The embedded steps, and over them those of a folder of templates.
+fn read_library(folder: Option<&Path>, sources: &mut Sources) -> Result<StepLibrary, CommandError> {
+    let embedded = embedded_step_files().into_iter();
+    let mut layers = vec![
+        embedded
+            .map(|(path, text)| sources.add(path, text))
+            .collect(),
+    ];
+    if let Some(steps) = folder.map(|folder| folder.join("steps"))
+        && steps.is_dir()
+    {
+        layers.push(read_folder(&steps, sources)?);
+    }
+    method::load(&layers, sources).map_err(|found| shown(&found, sources))
 }
 
 /// That a job file must be named.
@@ -154,17 +186,23 @@ fn read_catalog(folders: &[PathBuf], sources: &mut Sources) -> Result<Catalog, C
 }
 
 fn read_folder(folder: &Path, sources: &mut Sources) -> Result<Vec<SourceId>, CommandError> {
+    let paths = files_of(folder, "toml")?;
+    paths.iter().map(|path| add(path, sources)).collect()
+}
+
+/// The files of a folder with an ending, by name.
+pub fn files_of(folder: &Path, ending: &str) -> Result<Vec<PathBuf>, CommandError> {
     let entries =
         std::fs::read_dir(folder).map_err(|error| CommandError::reading(folder, &error))?;
     let mut paths = Vec::new();
     for entry in entries {
         let entry = entry.map_err(|error| CommandError::reading(folder, &error))?;
-        if entry.path().extension().is_some_and(|end| end == "toml") {
+        if entry.path().extension().is_some_and(|end| end == ending) {
             paths.push(entry.path());
         }
     }
     paths.sort();
-    paths.iter().map(|path| add(path, sources)).collect()
+    Ok(paths)
 }
 
 fn add(path: &Path, sources: &mut Sources) -> Result<SourceId, CommandError> {

@@ -18,6 +18,7 @@ mod several;
 mod show;
 mod stock;
 mod supply;
+mod templates;
 
 use std::io::Write;
 use std::process::ExitCode;

@@ -1,6 +1,6 @@
 //! Which documents there are, and each in every form.
 
-use std::rc::Rc;
+use std::sync::Arc;
 
 use serde::Serialize;
 
@@ -8,10 +8,13 @@ use super::arguments::{DocumentName, FormName};
 use super::error::CommandError;
 use super::input::Loaded;
 use super::quote::{Beside, offered};
+use super::templates::names_of;
 use crate::circuit;
+use crate::diagnostic::Diagnostic;
+use crate::documents::block::Document;
 use crate::documents::pdf::PaperSize;
 use crate::documents::view::{CostingView, CustomerView, PlanView};
-use crate::documents::{self, Form, Label, quote_rows};
+use crate::documents::{self, DocumentError, Form, Label, html, quote_rows};
 use crate::drawings::{self, Drawing, Scene};
 use crate::plan::{Plan, Status, wiring};
 use crate::quote::{self, Quote, Request};
@@ -25,11 +28,21 @@ pub struct Pack<'a> {
     /// The plan as readers see it.
     pub view: PlanView,
     /// Every drawing.
-    pub drawings: Vec<Rc<Drawing>>,
+    pub drawings: Vec<Arc<Drawing>>,
     /// Number and date of the quote.
     request: Request,
     /// Variants offered beside the plan in the quote.
     beside: Vec<Beside<'a>>,
+}
+
+/// A document before it has a form.
+pub struct ReadDocument {
+    /// Which one.
+    pub name: DocumentName,
+    /// Its blocks.
+    pub document: Document,
+    /// What heads its pages.
+    pub label: Label,
 }
 
 impl DocumentName {
@@ -51,6 +64,9 @@ impl DocumentName {
         Self::Install,
         Self::Spares,
     ];
+
+    /// Those of them that show what the work is worth, and to whom: they are handed over one by one.
+    const MONEY: [Self; 2] = [Self::Quote, Self::Costing];
 
     /// Those of them that have rows for a spreadsheet.
     pub const ROWS: [Self; 8] = [
@@ -106,7 +122,7 @@ impl<'a> Pack<'a> {
             plan,
             catalog: &loaded.catalog,
         };
-        let drawings = drawings::all(scene).into_iter().map(Rc::new).collect();
+        let drawings = drawings::all(scene).into_iter().map(Arc::new).collect();
         Self {
             loaded,
             plan,
@@ -180,9 +196,73 @@ impl<'a> Pack<'a> {
         form: Form,
     ) -> Result<Vec<u8>, CommandError> {
         let label = Label::new(&self.view.title, status.as_str());
-        let (template, drawings) = (name.template(), &self.drawings);
-        documents::write(&template, name.title(), view, drawings, &label, form)
-            .map_err(|error| CommandError::Machine(format!("error: {error}")))
+        let (templates, template) = (&self.loaded.documents, name.template());
+        let document = (template.as_str(), name.title());
+        documents::write_by(&templates.all, document, view, &self.drawings, &label, form)
+            .map_err(|error| templates.failed(&error, &names_of(view)))
+    }
+
+    /// Every document that people read, with what it may be relied on for.
+    ///
+    /// # Errors
+    /// Every mistake in templates of the workshop's own.
+    pub fn read(&self) -> Result<Vec<ReadDocument>, CommandError> {
+        let mut documents = Vec::new();
+        let mut mistakes = Vec::new();
+        for name in DocumentName::READ {
+            match name {
+                DocumentName::Quote => self.parse(name, &self.customer()?, self.status()),
+                DocumentName::Costing => self.parse(name, &self.costing()?, self.status()),
+                _ => self.parse(name, &self.view, self.plan.status()),
+            }
+            .map(|document| documents.push(document))
+            .unwrap_or_else(|failure| mistakes.push(failure));
+        }
+        let mut diagnostics: Vec<Diagnostic> = Vec::new();
+        for (error, known) in mistakes {
+            let own = match &error {
+                DocumentError::Template(error) => self.loaded.documents.mistake(error, &known),
+                DocumentError::Pdf(_) => None,
+            };
+            match own {
+                // What many documents include is at fault once.
+                Some(mistake) if diagnostics.contains(&mistake) => {}
+                Some(mistake) => diagnostics.push(mistake),
+                None => return Err(self.loaded.documents.failed(&error, &known)),
+            }
+        }
+        match diagnostics.is_empty() {
+            true => Ok(documents),
+            false => Err(self.loaded.documents.shown(&diagnostics)),
+        }
+    }
+
+    fn parse(
+        &self,
+        name: DocumentName,
+        view: &impl Serialize,
+        status: Status,
+    ) -> Result<ReadDocument, (DocumentError, Vec<String>)> {
+        let template = name.template();
+        let titled = (template.as_str(), name.title());
+        let templates = &self.loaded.documents.all;
+        let document = documents::read_by(templates, titled, view, &self.drawings)
+            .map_err(|error| (error, names_of(view)))?;
+        let label = Label::new(&self.view.title, status.as_str());
+        Ok(ReadDocument {
+            name,
+            document,
+            label,
+        })
+    }
+
+    /// All documents for those who buy and build, as one page for a browser.
+    pub fn page(&self, documents: &[ReadDocument]) -> String {
+        let money = |read: &&ReadDocument| DocumentName::MONEY.contains(&read.name);
+        let shown = documents.iter().filter(|read| !money(read));
+        let shown: Vec<&Document> = shown.map(|read| &read.document).collect();
+        let label = Label::new(&self.view.title, self.plan.status().as_str());
+        html::write_all(&shown, &label)
     }
 
     /// The rows of a document that has rows.

@@ -2,12 +2,14 @@
 
 use std::path::Path;
 
+use rayon::prelude::*;
+
 use super::arguments::{DocumentName, PlanOptions};
 use super::check::outcome;
 use super::error::CommandError;
-use super::pack::Pack;
+use super::pack::{Pack, ReadDocument};
 use super::{Outcome, input, output};
-use crate::documents::Form;
+use crate::documents::pdf;
 use crate::drawings::svg;
 use crate::job::Job;
 use crate::plan::Status;
@@ -34,13 +36,15 @@ pub fn run(options: &PlanOptions) -> Result<Outcome, CommandError> {
 
 /// Name and content of every file, all made before the first is written.
 fn files(pack: &Pack<'_>, options: &PlanOptions) -> Result<Vec<(String, Vec<u8>)>, CommandError> {
-    let mut files = Vec::new();
-    for name in DocumentName::READ {
-        let pdf = pack.written(name, Form::Pdf(options.paper.into()))?;
-        files.push((format!("{}.pdf", name.file_stem()), pdf));
-        let html = pack.written(name, Form::Html)?;
-        files.push((format!("{}.html", name.file_stem()), html));
-    }
+    let documents = pack.read()?;
+    let print = |read: &ReadDocument| {
+        let pdf = pdf::write(&read.document, &read.label, options.paper.into())
+            .map_err(|error| CommandError::Machine(format!("error: {error}")))?;
+        Ok((format!("{}.pdf", read.name.file_stem()), pdf))
+    };
+    let printed = documents.par_iter().map(print);
+    let mut files = printed.collect::<Result<Vec<_>, CommandError>>()?;
+    files.push(("pack.html".to_owned(), pack.page(&documents).into_bytes()));
     for name in DocumentName::ROWS {
         let csv = pack.csv(name)?;
         files.push((format!("{}.csv", name.file_stem()), csv.into_bytes()));

@@ -6,6 +6,7 @@ use super::arguments::{FormName, Printing};
 use super::error::CommandError;
 use super::output;
 use super::pack::json;
+use super::templates::{DocumentTemplates, names_of};
 use crate::documents::{self, Form, Label};
 
 /// What a document is called.
@@ -21,6 +22,7 @@ pub struct DocumentTitle<'a> {
 /// A document in the form asked for, which must not be rows; `forms` names those that there are.
 pub fn written(
     title: &DocumentTitle<'_>,
+    templates: &DocumentTemplates,
     view: &impl Serialize,
     printing: &Printing,
     forms: &str,
@@ -42,6 +44,7 @@ pub fn written(
         }
     };
     let label = Label::new(title.job, "Several plans; each says whether it is ready");
-    documents::write(title.template, title.title, view, &[], &label, form)
-        .map_err(|error| CommandError::Machine(format!("error: {error}")))
+    let document = (title.template, title.title);
+    documents::write_by(&templates.all, document, view, &[], &label, form)
+        .map_err(|error| templates.failed(&error, &names_of(view)))
 }

@@ -52,6 +52,8 @@ pub enum Subject {
     Fact,
     /// A way in which parts fail.
     Failure,
+    /// A document that is written from a template.
+    Document,
 }
 
 impl fmt::Display for Subject {
@@ -79,6 +81,7 @@ impl fmt::Display for Subject {
             Self::Caution => "caution",
             Self::Fact => "value",
             Self::Failure => "failure",
+            Self::Document => "document",
         })
     }
 }

@@ -3,7 +3,7 @@
 //! It holds what a printed page can show and nothing about how it was worked
 //! out, so a writer has nothing left to compute.
 
-use std::rc::Rc;
+use std::sync::Arc;
 
 use crate::drawings::Drawing;
 
@@ -37,7 +37,7 @@ pub enum Block {
     /// A warning that must not be read past.
     Caution(Vec<Block>),
     /// A picture.
-    Drawing(Rc<Drawing>),
+    Drawing(Arc<Drawing>),
     /// A line across the page.
     Rule,
     /// What follows starts on a new page where there are pages.

@@ -9,7 +9,7 @@ use super::escape;
 use crate::drawings::Drawing;
 use pulldown_cmark::{Alignment, Event, HeadingLevel, OffsetIter, Options, Parser, Tag, TagEnd};
 use std::iter::Peekable;
-use std::rc::Rc;
+use std::sync::Arc;
 
 /// Reads a Markdown text as a document.
 ///
@@ -21,7 +21,7 @@ pub fn parse(title: &str, markdown: &str) -> Document {
 
 /// Reads a Markdown text as a document; a paragraph that is a picture (`![words](drawings/NAME.svg)`)
 /// becomes the drawing of that name, and its words alone where there is none.
-pub fn parse_illustrated(title: &str, markdown: &str, drawings: &[Rc<Drawing>]) -> Document {
+pub fn parse_illustrated(title: &str, markdown: &str, drawings: &[Arc<Drawing>]) -> Document {
     let options = Options::ENABLE_TABLES | Options::ENABLE_TASKLISTS;
     let mut reader = Reader {
         source: markdown,
@@ -41,7 +41,7 @@ pub fn parse_illustrated(title: &str, markdown: &str, drawings: &[Rc<Drawing>]) 
 /// to and including its end.
 struct Reader<'source> {
     source: &'source str,
-    drawings: &'source [Rc<Drawing>],
+    drawings: &'source [Arc<Drawing>],
     events: Peekable<OffsetIter<'source>>,
     /// The tick box met in the list item being read.
     box_seen: Option<bool>,
@@ -100,7 +100,7 @@ impl Reader<'_> {
     }
 
     /// The drawing that the paragraph being read starts with.
-    fn drawing_ahead(&mut self) -> Option<Rc<Drawing>> {
+    fn drawing_ahead(&mut self) -> Option<Arc<Drawing>> {
         let Some((Event::Start(Tag::Image { dest_url, .. }), _)) = self.events.peek() else {
             return None;
         };

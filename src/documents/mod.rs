@@ -26,11 +26,12 @@ pub mod view;
 mod wrap;
 
 use crate::drawings::Drawing;
+use block::Document;
 use pdf::{PaperSize, PdfError};
 use serde::Serialize;
 use std::fmt;
-use std::rc::Rc;
-use template::TemplateError;
+use std::sync::Arc;
+use template::{TemplateError, Templates};
 
 /// What a document is written as.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -117,19 +118,49 @@ pub fn write(
     name: &str,
     title: &str,
     view: &impl Serialize,
-    drawings: &[Rc<Drawing>],
+    drawings: &[Arc<Drawing>],
     label: &Label,
     form: Form,
 ) -> Result<Vec<u8>, DocumentError> {
-    let filled = template::render(name, view)?;
+    write_by(
+        &Templates::embedded()?,
+        (name, title),
+        view,
+        drawings,
+        label,
+        form,
+    )
+}
+
+/// The same by templates of one's own; the name is followed by the title.
+pub fn write_by(
+    templates: &Templates,
+    (name, title): (&str, &str),
+    view: &impl Serialize,
+    drawings: &[Arc<Drawing>],
+    label: &Label,
+    form: Form,
+) -> Result<Vec<u8>, DocumentError> {
+    let filled = templates.render(name, view)?;
     written(&filled, title, drawings, label, form)
+}
+
+/// Fills in a template and reads what comes of it; the name is followed by the title.
+pub fn read_by(
+    templates: &Templates,
+    (name, title): (&str, &str),
+    view: &impl Serialize,
+    drawings: &[Arc<Drawing>],
+) -> Result<Document, DocumentError> {
+    let filled = templates.render(name, view)?;
+    Ok(markdown::parse_illustrated(title, &filled, drawings))
 }
 
 /// Writes filled-in Markdown in a form.
 fn written(
     filled: &str,
     title: &str,
-    drawings: &[Rc<Drawing>],
+    drawings: &[Arc<Drawing>],
     label: &Label,
     form: Form,
 ) -> Result<Vec<u8>, DocumentError> {

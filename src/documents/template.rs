@@ -13,6 +13,7 @@ use minijinja::{
 };
 use serde::Serialize;
 use std::fmt;
+use std::ops::Range;
 
 static EMBEDDED: Dir<'_> = include_dir!("$CARGO_MANIFEST_DIR/templates");
 
@@ -47,6 +48,45 @@ impl fmt::Display for TemplateError {
                 )
             }
         }
+    }
+}
+
+/// Where a template is at fault, and how.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Fault {
+    /// Name of the template; the one that is included, where it is at fault.
+    pub template: String,
+    /// The line, from 1.
+    pub line: usize,
+    /// The bytes, where they are known.
+    pub range: Option<Range<usize>>,
+    /// Whether a name stands there that means nothing.
+    pub unknown_name: bool,
+    /// What is wrong.
+    pub told: String,
+}
+
+impl TemplateError {
+    /// Where the template is at fault, where there is such a place.
+    pub fn fault(&self) -> Option<Fault> {
+        let Self::Faulty { name, cause } = self else {
+            return None;
+        };
+        let mut deepest = cause;
+        while let Some(inner) = std::error::Error::source(deepest).and_then(|e| e.downcast_ref()) {
+            deepest = inner;
+        }
+        let kind = deepest.kind();
+        Some(Fault {
+            template: deepest.name().unwrap_or(name).to_owned(),
+            line: deepest.line().unwrap_or(1),
+            range: deepest.range(),
+            unknown_name: kind == ErrorKind::UndefinedError || kind == ErrorKind::UnknownFilter,
+            told: match deepest.detail() {
+                Some(detail) => format!("{kind}: {detail}"),
+                None => kind.to_string(),
+            },
+        })
     }
 }
 
@@ -85,6 +125,12 @@ impl Templates {
             }
         }
         Ok(templates)
+    }
+
+    /// The names of all templates.
+    pub fn names(&self) -> Vec<String> {
+        let templates = self.environment.templates();
+        templates.map(|(name, _)| name.to_owned()).collect()
     }
 
     /// A set without any template, for templates that are not built in.

@@ -69,7 +69,7 @@ words! {
 }
 
 table! {
-    /// A kind of step. `title`, `text` and `hold_points` are templates, `when` is an expression; they may use the values of the thing that the step is made for.
+    /// A kind of step. `title`, `text`, `hold_points`, `readings` and `second_person` are templates, `when` is an expression; they may use the values of the thing that the step is made for.
     pub struct StepFile as "step kind" {
         /// Its name.
         name: Spanned<String>,
@@ -105,6 +105,10 @@ table! {
         bench: bool = "false",
         /// What to make sure of before going on; a text that comes out empty is left away.
         hold_points: Vec<Spanned<String>>,
+        /// Readings to write down, each a template: what is measured, with its unit.
+        readings: Vec<Spanned<String>>,
+        /// What a second person does, where one is needed, as a template.
+        second_person: Option<Spanned<String>>,
         /// Cautions by their names.
         cautions: Vec<Spanned<String>>,
         /// Publication, or the words `common practice`.

@@ -109,7 +109,8 @@ pub fn templates(library: &StepLibrary) -> Vec<Diagnostic> {
     for step in &library.steps {
         let facts = Facts::sample(step.per);
         let paragraphs = [&step.title, &step.text].into_iter();
-        for text in paragraphs.chain(&step.hold_points) {
+        let written = step.readings.iter().chain(&step.second_person);
+        for text in paragraphs.chain(&step.hold_points).chain(written) {
             mistakes.extend(template(&texts, text, &facts));
         }
         if let Some(when) = &step.when {

@@ -85,6 +85,10 @@ pub struct Step {
     pub part_ids: Vec<String>,
     /// What to make sure of before going on.
     pub hold_points: Vec<String>,
+    /// Readings to write down, each with its unit.
+    pub readings: Vec<String>,
+    /// What a second person does, where one is needed.
+    pub second_person: Option<String>,
     /// What can go wrong and hurt, in a few words.
     pub cautions: Vec<String>,
     /// Publication behind the step, or the words `common practice`.

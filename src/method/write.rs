@@ -93,6 +93,12 @@ impl Manuscript<'_> {
                 .map(|text| show(text))
                 .filter(|text| !text.is_empty())
                 .collect(),
+            readings: step.readings.iter().map(|text| show(text)).collect(),
+            second_person: step
+                .second_person
+                .as_ref()
+                .map(|text| show(text))
+                .filter(|text| !text.is_empty()),
             cautions: self.bites(step).map(|row| row.short.clone()).collect(),
             source: step.source.clone(),
         }

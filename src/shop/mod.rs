@@ -20,6 +20,8 @@ table! {
     pub struct ShopFile as "shop" {
         /// Its name, for the head of documents.
         name: String,
+        /// Folder of the workshop's own templates, beside the shop file: documents (`cut_list.md`) and steps of the work (`steps/*.toml`), which add to the embedded ones or take their place by name.
+        templates: Option<Spanned<String>>,
         /// Currency of the money in this file.
         currency: Currency = "EUR",
         /// Price of one hour of labour before tax, where no rate of its own holds.

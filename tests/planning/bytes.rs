@@ -106,10 +106,8 @@ fn strange_names_do_not_become_markup() {
     for document in DOCUMENTS {
         let page = String::from_utf8(written(planned, document, Form::Html)).unwrap();
         let body = page.split("<body").nth(1).unwrap();
-        assert!(
-            !body.contains("<script") && !body.contains("<b>"),
-            "{}",
-            document.1
-        );
+        // The page's own script is the only one.
+        let scripts = body.matches("<script").count();
+        assert!(scripts <= 1 && !body.contains("<b>"), "{}", document.1);
     }
 }

@@ -1,51 +1,8 @@
 //! The command line as its user meets it.
 
 use std::fs;
-use std::path::PathBuf;
-use std::process::{Command, Output};
 
-use super::support::root;
-
-/// A folder of its own for one test, taken away afterwards.
-struct Bench(PathBuf);
-
-impl Bench {
-    fn new(name: &str) -> Self {
-        let folder = std::env::temp_dir().join(format!("longlead-{name}-{}", std::process::id()));
-        let _ = fs::remove_dir_all(&folder);
-        fs::create_dir_all(&folder).unwrap();
-        Self(folder)
-    }
-
-    fn run(&self, arguments: &[&str]) -> Output {
-        Command::new(env!("CARGO_BIN_EXE_longlead"))
-            .args(arguments)
-            .current_dir(&self.0)
-            .env("NO_COLOR", "1")
-            .env_remove("COLUMNS")
-            .output()
-            .unwrap()
-    }
-
-    /// Runs and expects an exit status; gives what was printed and what was complained of.
-    fn expect(&self, status: i32, arguments: &[&str]) -> (String, String) {
-        let output = self.run(arguments);
-        let out = String::from_utf8_lossy(&output.stdout).into_owned();
-        let complaint = String::from_utf8_lossy(&output.stderr).into_owned();
-        assert_eq!(
-            output.status.code(),
-            Some(status),
-            "{arguments:?}\n{out}\n{complaint}"
-        );
-        (out, complaint)
-    }
-}
-
-impl Drop for Bench {
-    fn drop(&mut self) {
-        let _ = fs::remove_dir_all(&self.0);
-    }
-}
+use super::support::{Bench, root};
 
 fn demo(name: &str) -> String {
     root()
@@ -71,7 +28,7 @@ fn a_job_goes_from_new_to_a_pack_of_documents() {
         "bill-of-materials.pdf",
         "cut-list.csv",
         "plan.json",
-        "install-plan.html",
+        "pack.html",
     ] {
         assert!(bench.0.join("pack").join(file).exists(), "{file}");
     }

@@ -20,5 +20,6 @@ mod sizes;
 mod spares;
 mod supply;
 mod support;
+mod templates;
 mod variants;
 mod verdicts;

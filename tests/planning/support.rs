@@ -3,8 +3,8 @@
 use std::collections::BTreeMap;
 use std::fs;
 use std::path::{Path, PathBuf};
-use std::rc::Rc;
-use std::sync::{LazyLock, Mutex, OnceLock};
+use std::process::{Command, Output};
+use std::sync::{Arc, LazyLock, Mutex, OnceLock};
 
 use longlead::catalog::{self, Catalog};
 use longlead::diagnostic::{Sources, render};
@@ -95,13 +95,13 @@ impl Planned {
         Self { job, plan }
     }
 
-    pub fn drawings(&self) -> Vec<Rc<Drawing>> {
+    pub fn drawings(&self) -> Vec<Arc<Drawing>> {
         let scene = Scene {
             job: &self.job,
             plan: &self.plan,
             catalog: &WORKSHOP.catalog,
         };
-        drawings::all(scene).into_iter().map(Rc::new).collect()
+        drawings::all(scene).into_iter().map(Arc::new).collect()
     }
 
     pub fn view(&self) -> PlanView {
@@ -115,4 +115,47 @@ pub fn shop(text: &str) -> ShopFile {
     let source = sources.add("shop.toml", text);
     shop::load(source, &sources, &WORKSHOP.catalog)
         .unwrap_or_else(|mistakes| panic!("{}", render(&mistakes, &sources, false)))
+}
+
+/// A folder of its own for one test, taken away afterwards.
+pub struct Bench(pub PathBuf);
+
+impl Bench {
+    /// An empty folder.
+    pub fn new(name: &str) -> Self {
+        let folder = std::env::temp_dir().join(format!("longlead-{name}-{}", std::process::id()));
+        let _ = fs::remove_dir_all(&folder);
+        fs::create_dir_all(&folder).unwrap();
+        Self(folder)
+    }
+
+    /// Runs the program in the folder.
+    pub fn run(&self, arguments: &[&str]) -> Output {
+        Command::new(env!("CARGO_BIN_EXE_longlead"))
+            .args(arguments)
+            .current_dir(&self.0)
+            .env("NO_COLOR", "1")
+            .env_remove("COLUMNS")
+            .output()
+            .unwrap()
+    }
+
+    /// Runs and expects an exit status; gives what was printed and what was complained of.
+    pub fn expect(&self, status: i32, arguments: &[&str]) -> (String, String) {
+        let output = self.run(arguments);
+        let out = String::from_utf8_lossy(&output.stdout).into_owned();
+        let complaint = String::from_utf8_lossy(&output.stderr).into_owned();
+        assert_eq!(
+            output.status.code(),
+            Some(status),
+            "{arguments:?}\n{out}\n{complaint}"
+        );
+        (out, complaint)
+    }
+}
+
+impl Drop for Bench {
+    fn drop(&mut self) {
+        let _ = fs::remove_dir_all(&self.0);
+    }
 }

@@ -1,113 +1,65 @@
-//! Writes a document as one page for a browser, complete in itself.
+//! Writes documents as one page for a browser, complete in itself.
 //!
-//! The page needs nothing from elsewhere, and its security policy forbids it to
-//! fetch or run anything. It never scrolls sideways: wide tables keep to a frame
-//! of their own.
+//! The page needs nothing from elsewhere, and its security policy forbids it to fetch anything or
+//! to run anything but the one script that is in it. It never scrolls sideways: wide tables and
+//! drawings keep to a frame of their own.
 
+mod body;
+mod contents;
+mod policy;
 mod table;
+mod tick;
 
-use super::block::{Block, Document, List, Span, Style, TickItem, plain};
-use super::{Label, escape, quantity};
-use crate::drawings::svg::{self, without_markup as escaped};
+use super::block::Document;
+use super::{Label, escape};
+use crate::drawings::svg::without_markup as escaped;
+use body::Body;
 
 const STYLE: &str = include_str!("style.css");
+const SCRIPT: &str = include_str!("ticks.js");
 
-/// Writes a document as an HTML page headed by the job and its status.
+/// Writes a document as a page of its own, headed by the job and its status.
 pub fn write(document: &Document, label: &Label) -> String {
-    let mut page = String::new();
-    page.push_str("<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n");
-    page.push_str("<meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; style-src 'unsafe-inline'\">\n");
-    page.push_str("<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n");
-    let title = escaped(&document.title);
-    page.push_str(&format!(
-        "<title>{title}</title>\n<style>\n{STYLE}</style>\n"
-    ));
+    let body = Body::of(document, &label.job, 1);
+    let script = body.boxes > 0;
+    let main = format!("<article>\n{}</article>\n", body.html);
+    page(&document.title, label, "", &main, script)
+}
+
+/// Writes the documents of a job as one page, with a table of contents.
+pub fn write_all(documents: &[&Document], label: &Label) -> String {
+    let job = escape::clean(&label.job);
+    let body = |document: &&Document| Body::of(document, &label.job, 2);
+    let written: Vec<Body> = documents.iter().map(body).collect();
+    let mut main = format!("<h1>{}</h1>\n", escaped(&job));
+    for body in &written {
+        main.push_str(&contents::article(body));
+    }
+    page(&job, label, &contents::navigation(&written), &main, true)
+}
+
+fn page(title: &str, label: &Label, navigation: &str, main: &str, script: bool) -> String {
+    let title = escaped(title);
     let job = escaped(&escape::clean(&label.job));
     let status = escaped(&escape::clean(&label.status));
-    page.push_str("</head>\n<body>\n");
-    page.push_str(&format!(
-        "<header><span>{job}</span><strong>{status}</strong></header>\n"
-    ));
-    page.push_str(&format!(
-        "<main>\n{}</main>\n</body>\n</html>\n",
-        blocks(&document.blocks)
-    ));
-    page
-}
-
-fn blocks(content: &[Block]) -> String {
-    content.iter().map(block).collect()
-}
-
-fn block(content: &Block) -> String {
-    match content {
-        Block::Heading { level, text } => format!("<h{level}>{}</h{level}>\n", spans(text)),
-        Block::Paragraph(text) => format!("<p>{}</p>\n", spans(text)),
-        Block::Table(content) => table::table(content),
-        Block::List(content) => list(content),
-        Block::TickList(items) => tick_list(items),
-        Block::Caution(content) => {
-            format!(
-                "<div class=\"caution\" role=\"note\">\n{}</div>\n",
-                blocks(content)
-            )
-        }
-        Block::Drawing(drawing) => {
-            format!("<figure>\n{}</figure>\n", svg::element(drawing))
-        }
-        Block::Rule => "<hr>\n".to_string(),
-        Block::PageBreak => "<hr class=\"page\">\n".to_string(),
-    }
-}
-
-fn list(content: &List) -> String {
-    let items: String = content
-        .items
-        .iter()
-        .map(|item| format!("<li>{}</li>\n", blocks(item)))
-        .collect();
-    match content.start {
-        Some(1) => format!("<ol>\n{items}</ol>\n"),
-        Some(start) => format!("<ol start=\"{start}\">\n{items}</ol>\n"),
-        None => format!("<ul>\n{items}</ul>\n"),
-    }
-}
-
-/// The boxes can be ticked on the screen as on paper; nothing is kept.
-fn tick_list(items: &[TickItem]) -> String {
-    let items: String = items
-        .iter()
-        .map(|item| {
-            let checked = if item.ticked { " checked" } else { "" };
-            let name = item.blocks.first().map(words).unwrap_or_default();
-            let name = escaped(&name);
-            let content = blocks(&item.blocks);
-            format!("<li><input type=\"checkbox\" aria-label=\"{name}\"{checked}><div>{content}</div></li>\n")
-        })
-        .collect();
-    format!("<ul class=\"ticks\">\n{items}</ul>\n")
-}
-
-fn words(content: &Block) -> String {
-    match content {
-        Block::Heading { text, .. } | Block::Paragraph(text) => plain(text),
-        _ => String::new(),
-    }
-}
-
-fn spans(text: &[Span]) -> String {
-    text.iter()
-        .map(|span| {
-            let words = quantity::held_together(&span.text);
-            let words = escaped(&words).replace('\n', "<br>\n");
-            match span.style {
-                Style::Plain => words,
-                Style::Strong => format!("<strong>{words}</strong>"),
-                Style::Emphasis => format!("<em>{words}</em>"),
-                Style::Code => format!("<code>{words}</code>"),
-            }
-        })
-        .collect()
+    let policy = policy::of(STYLE, script.then_some(SCRIPT));
+    let (class, back) = match navigation {
+        "" => ("", ""),
+        _ => (" class=\"pack\"", "<a href=\"#contents\">Contents</a>"),
+    };
+    let script = match script {
+        true => format!("<script>{SCRIPT}</script>\n"),
+        false => String::new(),
+    };
+    format!(
+        "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n\
+         <meta http-equiv=\"Content-Security-Policy\" content=\"{policy}\">\n\
+         <meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n\
+         <title>{title}</title>\n<style>{STYLE}</style>\n</head>\n<body{class}>\n\
+         <a class=\"skip\" href=\"#main\">Skip to the text</a>\n\
+         <header class=\"head\"><span>{job}</span><strong>{status}</strong>{back}</header>\n\
+         {navigation}<main id=\"main\" tabindex=\"-1\">\n{main}</main>\n{script}</body>\n</html>\n"
+    )
 }
 
 #[cfg(test)]
@@ -123,30 +75,44 @@ mod tests {
 
     #[test]
     fn markup_in_text_comes_out_as_text() {
-        let page = page("\\<script>alert(1)\\</script> &amp; \"x\"\n\n- [ ] say \"go\"\n");
-        assert!(!page.contains("<script"), "{page}");
+        let page = page(
+            "\\<script>alert(1)\\</script> &amp; \"x\"\n\n| ☐ | a |\n|--|--|\n| ☐ | say \"go\" |\n",
+        );
+        assert_eq!(page.matches("<script").count(), 1, "{page}");
         assert!(page.contains("&lt;script&gt;alert(1)&lt;/script&gt; &amp; &quot;x&quot;"));
         assert!(page.contains("<title>A &lt;title&gt;</title>"));
         assert!(
             page.contains("Van &lt;12&gt;") && page.contains("Draft &amp; &quot;unchecked&quot;")
         );
-        assert!(page.contains("aria-label=\"say &quot;go&quot;\""));
+        assert!(page.contains("aria-label=\"say &quot;go&quot;\""), "{page}");
+    }
+
+    #[test]
+    fn a_page_without_boxes_runs_nothing() {
+        let page = page("Text.\n");
+        assert!(
+            !page.contains("<script") && !page.contains("script-src"),
+            "{page}"
+        );
     }
 
     #[test]
     fn every_opened_tag_is_closed() {
-        for (name, document) in samples::all() {
-            let page = write(&document, &Label::new("Job", "Draft"));
+        let documents: Vec<_> = samples::all()
+            .into_iter()
+            .map(|(_, document)| document)
+            .collect();
+        let label = Label::new("Job", "Draft");
+        let mut pages: Vec<String> = documents.iter().map(|one| write(one, &label)).collect();
+        pages.push(write_all(&documents.iter().collect::<Vec<_>>(), &label));
+        for page in pages {
             for tag in [
-                "table", "tr", "td", "th", "li", "ol", "ul", "div", "p", "strong", "h2",
+                "table", "tr", "td", "th", "li", "ol", "ul", "div", "p", "strong", "h2", "label",
+                "article", "nav", "main", "details", "summary", "button", "span",
             ] {
                 let opened = page.matches(&format!("<{tag}>")).count()
                     + page.matches(&format!("<{tag} ")).count();
-                assert_eq!(
-                    opened,
-                    page.matches(&format!("</{tag}>")).count(),
-                    "{tag} in {name}"
-                );
+                assert_eq!(opened, page.matches(&format!("</{tag}>")).count(), "{tag}");
             }
         }
     }
@@ -160,5 +126,15 @@ mod tests {
         );
         assert!(page.contains("<td data-head=\"b\" class=\"right\"><span>1</span></td>"));
         assert!(page.contains("<hr class=\"page\">") && page.contains("<ol start=\"3\">"));
+    }
+
+    #[test]
+    fn no_heading_skips_a_level() {
+        let page = page("# A\n\n#### B\n\n## C\n");
+        assert!(page.contains("<h1>A</h1>"), "{page}");
+        assert!(
+            page.contains(">B</h2>") && page.contains(">C</h2>"),
+            "{page}"
+        );
     }
 }

@@ -7,6 +7,7 @@
 use super::PdfError;
 use crate::documents::block::Style;
 use printpdf::ParsedFont;
+use std::sync::OnceLock;
 
 /// One of the faces that text is printed in.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -46,32 +47,74 @@ impl From<Style> for Face {
     }
 }
 
+/// Letters below this are looked up once; the font's own tables are slow to ask.
+const LETTERS_AT_HAND: u32 = 0x2700;
+
 /// The faces, read and ready to measure with.
 pub(super) struct Faces {
-    regular: ParsedFont,
-    bold: ParsedFont,
-    italic: ParsedFont,
+    regular: Measured,
+    bold: Measured,
+    italic: Measured,
+}
+
+/// A face with the glyph and the width of each letter.
+struct Measured {
+    font: ParsedFont,
+    at_hand: Vec<Option<(u16, u16)>>,
+}
+
+impl Measured {
+    fn load(face: Face) -> Result<Self, PdfError> {
+        let mut measured = Self {
+            font: parse(face, face.bytes())?,
+            at_hand: Vec::new(),
+        };
+        measured.at_hand = (0..LETTERS_AT_HAND)
+            .map(|letter| measured.asked(letter))
+            .collect();
+        Ok(measured)
+    }
+
+    /// Glyph and width of a letter.
+    fn letter(&self, letter: char) -> Option<(u16, u16)> {
+        let letter = u32::from(letter);
+        let at_hand = self.at_hand.get(letter as usize);
+        at_hand.copied().unwrap_or_else(|| self.asked(letter))
+    }
+
+    fn asked(&self, letter: u32) -> Option<(u16, u16)> {
+        // Glyph 0 is the box drawn for a letter that is not in the font.
+        let glyph = self.font.lookup_glyph_index(letter);
+        let glyph = glyph.filter(|glyph| *glyph != 0)?;
+        Some((glyph, self.font.get_glyph_width(glyph).unwrap_or(0)))
+    }
 }
 
 impl Faces {
-    pub(super) fn load() -> Result<Self, PdfError> {
-        Ok(Self {
-            regular: parse(Face::Regular, Face::Regular.bytes())?,
-            bold: parse(Face::Bold, Face::Bold.bytes())?,
-            italic: parse(Face::Italic, Face::Italic.bytes())?,
-        })
+    /// The faces, read once.
+    pub(super) fn load() -> Result<&'static Self, PdfError> {
+        static FACES: OnceLock<Result<Faces, &'static str>> = OnceLock::new();
+        let read = || {
+            let face = |face: Face| Measured::load(face).map_err(|_| face.name());
+            Ok(Faces {
+                regular: face(Face::Regular)?,
+                bold: face(Face::Bold)?,
+                italic: face(Face::Italic)?,
+            })
+        };
+        FACES
+            .get_or_init(read)
+            .as_ref()
+            .map_err(|name| PdfError::Font(name))
     }
 
     /// The width of words in points. Only what [`Faces::printable`] returned can
     /// be measured: other letters count for nothing.
     pub(super) fn width(&self, words: &str, face: Face, size: f32) -> f32 {
-        let font = self.font(face);
-        let advance = |letter: char| {
-            let glyph = self.glyph(letter, face)?;
-            font.get_glyph_width(glyph).map(f32::from)
-        };
+        let face = self.measured(face);
+        let advance = |letter: char| face.letter(letter).map(|(_, width)| f32::from(width));
         let units: f32 = words.chars().filter_map(advance).sum();
-        units * size / f32::from(font.units_per_em.max(1))
+        units * size / f32::from(face.font.units_per_em.max(1))
     }
 
     /// The words with letters the face lacks replaced by the nearest it has.
@@ -85,13 +128,10 @@ impl Faces {
 
     /// The number of a letter's glyph within the whole font file.
     pub(super) fn glyph(&self, letter: char, face: Face) -> Option<u16> {
-        // Glyph 0 is the box drawn for a letter that is not in the font.
-        self.font(face)
-            .lookup_glyph_index(u32::from(letter))
-            .filter(|glyph| *glyph != 0)
+        self.measured(face).letter(letter).map(|(glyph, _)| glyph)
     }
 
-    fn font(&self, face: Face) -> &ParsedFont {
+    fn measured(&self, face: Face) -> &Measured {
         match face {
             Face::Regular => &self.regular,
             Face::Bold => &self.bold,

@@ -76,8 +76,8 @@ impl std::error::Error for PdfError {}
 /// Writes a document as a PDF file, headed by the job and its status.
 pub fn write(document: &Document, label: &Label, paper: PaperSize) -> Result<Vec<u8>, PdfError> {
     let faces = Faces::load()?;
-    let pages = layout::lay_out(document, label, paper, &faces);
-    let mut file = file(&document.title, &pages, &faces)?;
+    let pages = layout::lay_out(document, label, paper, faces);
+    let mut file = file(&document.title, &pages, faces)?;
     outline::add(&mut file, &pages.bookmarks).map_err(PdfError::File)?;
     file.compress();
     let mut bytes = Vec::new();

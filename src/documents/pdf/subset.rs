@@ -66,7 +66,7 @@ mod tests {
         let faces = Faces::load().unwrap();
         // The two ohm signs share a glyph, as the two micro signs may.
         let letters: BTreeSet<char> = "Cable 50 mm² ΩΩ µμ".chars().collect();
-        let font = cut_down(Face::Regular, &faces, &letters).unwrap();
+        let font = cut_down(Face::Regular, faces, &letters).unwrap();
         assert!(
             font.original_bytes.len() < 10_000,
             "{}",

@@ -14,7 +14,7 @@ fn label() -> Label {
 }
 
 fn laid_out(document: &Document, paper: PaperSize) -> Pages {
-    layout::lay_out(document, &label(), paper, &Faces::load().unwrap())
+    layout::lay_out(document, &label(), paper, Faces::load().unwrap())
 }
 
 fn words_on(page: &[Item]) -> Vec<&str> {
@@ -156,7 +156,7 @@ fn a_page_break_starts_a_page_and_an_empty_document_has_one() {
 fn an_overlong_label_is_cut_short() {
     let long = Label::new("job ".repeat(100), "status ".repeat(100));
     let document = markdown::parse(&"title ".repeat(100), "text");
-    let pages = layout::lay_out(&document, &long, PaperSize::A4, &Faces::load().unwrap());
+    let pages = layout::lay_out(&document, &long, PaperSize::A4, Faces::load().unwrap());
     assert_tidy(&pages, "label");
     assert!(
         words_on(&pages.pages[0])

@@ -100,6 +100,7 @@ impl PlanView {
             left: money::left(context),
             step_groups: steps::groups(&steps),
             steps,
+            sharing: steps::sharing(plan),
             spares: plan.spares.clone(),
             cautions: plan.method.cautions.clone(),
             minutes: plan.method.minutes,

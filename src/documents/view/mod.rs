@@ -38,7 +38,7 @@ pub use leads::{LeadView, ThickerView};
 pub use money::{BillView, CutView, LeftView};
 pub use quote::{CustomerOption, CustomerView};
 pub use shopping::ShoppingView;
-pub use steps::{BriefStepView, StepGroupView, StepView};
+pub use steps::{BriefStepView, SharingView, StepGroupView, StepView, TogetherView};
 pub use volts::{LoadVoltsView, VoltsStateView, VoltsView};
 
 /// A whole plan.
@@ -116,6 +116,8 @@ pub struct PlanView {
     /// The same steps, each kind told once; for documents, not for programs.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub step_groups: Vec<StepGroupView>,
+    /// How to share out the steps.
+    pub sharing: SharingView,
     /// What to carry for the roadside.
     pub spares: Option<Spares>,
     /// Cautions for the whole work.

@@ -33,6 +33,10 @@ pub struct StepView {
     pub part_ids: Vec<String>,
     /// What to make sure of before going on.
     pub hold_points: Vec<String>,
+    /// Readings to write down.
+    pub readings: Vec<String>,
+    /// What a second person does.
+    pub second_person: Option<String>,
     /// What can go wrong and hurt.
     pub cautions: Vec<String>,
 }
@@ -54,9 +58,59 @@ pub fn views(plan: &Plan) -> Vec<StepView> {
             parts: step.parts.clone(),
             part_ids: step.part_ids.clone(),
             hold_points: step.hold_points.clone(),
+            readings: step.readings.clone(),
+            second_person: step.second_person.clone(),
             cautions: step.cautions.clone(),
         })
         .collect()
+}
+
+/// How to share out the work: over days and among people.
+#[derive(Debug, Clone, Serialize)]
+pub struct SharingView {
+    /// Steps at the bench that wait for nothing but one another.
+    pub evening: Vec<usize>,
+    /// How long they take.
+    pub evening_minutes: f64,
+    /// What needs a second person, in the order of the work.
+    pub together: Vec<TogetherView>,
+}
+
+/// What a second person is needed for.
+#[derive(Debug, Clone, Serialize)]
+pub struct TogetherView {
+    /// What that person does.
+    pub what: String,
+    /// In which steps.
+    pub steps: Vec<usize>,
+}
+
+/// How the steps are shared out.
+pub fn sharing(plan: &Plan) -> SharingView {
+    let mut evening: BTreeSet<usize> = BTreeSet::new();
+    let mut minutes = 0.0;
+    let mut together: Vec<TogetherView> = Vec::new();
+    for step in &plan.method.steps {
+        if step.at_bench && step.needs.iter().all(|need| evening.contains(need)) {
+            evening.insert(step.number);
+            minutes += step.minutes;
+        }
+        let Some(what) = &step.second_person else {
+            continue;
+        };
+        match together.iter_mut().find(|row| row.what == *what) {
+            Some(row) => row.steps.push(step.number),
+            None => together.push(TogetherView {
+                what: what.clone(),
+                steps: vec![step.number],
+            }),
+        }
+    }
+    SharingView {
+        evening: evening.into_iter().collect(),
+        evening_minutes: minutes,
+        together,
+    }
 }
 
 /// A stretch of steps: the first of a kind at full length, then such as were told before.

@@ -2,7 +2,7 @@
 //!
 //! ```text
 //! cargo bench                 everything
-//! cargo bench -- growth       one part alone: simulator, sizing, purchase or growth
+//! cargo bench -- growth       one part alone: simulator, sizing, purchase, pack or growth
 //! ```
 //!
 //! All figures of one run are medians on one machine, the things compared by turns.
@@ -13,6 +13,7 @@ mod fixed;
 mod growth;
 #[path = "../../purchase/order.rs"]
 mod order;
+mod pack;
 mod purchase;
 mod simulator;
 mod sizing;
@@ -22,10 +23,11 @@ mod workshop;
 
 type Part = (&'static str, fn());
 
-const PARTS: [Part; 4] = [
+const PARTS: [Part; 5] = [
     ("simulator", simulator::compare),
     ("sizing", sizing::compare),
     ("purchase", purchase::compare),
+    ("pack", pack::measure),
     ("growth", growth::measure),
 ];
 
