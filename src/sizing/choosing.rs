@@ -61,11 +61,12 @@ impl<'s, 'a> Choosing<'s, 'a> {
         let pairs = pairs(stock, options, &strong);
         let looped = wiring_loops(&strong.volts.runs);
         let ringed = !looped.is_empty();
-        let looped: Vec<usize> = looped
+        let mut looped: Vec<usize> = looped
             .into_iter()
             .filter(|lead| generous[*lead] != meagre[*lead])
-            .take(MOST_LOOPED)
             .collect();
+        looped.sort_by(|a, b| stock.turns[*a].total_cmp(&stock.turns[*b]));
+        looped.truncate(MOST_LOOPED);
         let mut samples = vec![
             Sample::known(strong, chosen(options, &generous)),
             Sample::known(weak, chosen(options, &meagre)),
