@@ -191,7 +191,7 @@ def printed(browser, path, told, pictures):
         file = (pictures or Path(scratch)) / f"{told}-printed.pdf"
         page.pdf(path=file, prefer_css_page_size=True)
         text = subprocess.run(["pdftotext", "-layout", file, "-"], capture_output=True, check=True, text=True).stdout
-    tops = [" ".join(sheet.split()[:14]) for sheet in text.split("\f")]
+    tops = [" ".join(sheet.split()[:40]) for sheet in text.split("\f")]
     for title in titles:
         hold(any(title in top for top in tops), f"{told}: {title} begins on no page of its own")
     browser.close(page, told)
