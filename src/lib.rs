@@ -5,7 +5,7 @@
 //!
 //! ```text
 //! job + shop + catalog -> route -> heat -> circuit -> sizing -> protection
-//!                      -> fittings -> method -> purchase -> shopping, spares -> compare, quote -> documents
+//!                      -> fittings -> method -> purchase -> shopping, spares, readings -> compare, quote -> documents
 //! ```
 //!
 //! [`plan::make`] is that line in one function. Files are read and written only by the command line
@@ -31,6 +31,8 @@ pub mod protection;
 pub mod purchase;
 pub mod quantity;
 pub mod quote;
+pub mod readings;
+pub mod record;
 pub mod route;
 pub mod shop;
 pub mod shopping;

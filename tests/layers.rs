@@ -6,7 +6,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 /// Modules from first to last; a module may import those before it and itself.
-const ORDER: [&str; 23] = [
+const ORDER: [&str; 25] = [
     "quantity",
     "diagnostic",
     "file",
@@ -14,6 +14,7 @@ const ORDER: [&str; 23] = [
     "cable_check",
     "job",
     "shop",
+    "record",
     "check",
     "route",
     "heat",
@@ -25,6 +26,7 @@ const ORDER: [&str; 23] = [
     "purchase",
     "shopping",
     "spares",
+    "readings",
     "plan",
     "drawings",
     "compare",

@@ -1,13 +1,14 @@
 //! The worst corner of a state: every uncertain figure at the end that does most harm.
 //!
-//! How a quantity answers to each figure follows from one solution of the transposed network (the
-//! adjoint). Where all answers keep their sign, the corner that they point to is the worst one.
+//! Where all answers of a quantity to the figures keep their sign, the corner that they point to is
+//! the worst one.
 
 use std::rc::Rc;
 
 use super::frame::Frame;
 use super::network::{BranchOwner, Draw, Network};
 use super::operate::{Solved, collapsed};
+use super::slopes::Slopes;
 use super::solve::Solution;
 use super::sparse::Factors;
 use super::tolerance::{Doubt, Figure, Uncertain, uncertain};
@@ -52,7 +53,8 @@ impl Quantity {
         !(of_source && matches!(self, Self::Lost { .. }))
     }
 
-    fn weights(self, network: &Network) -> Vec<(usize, f64)> {
+    /// The nodes whose volts it is the weighted sum of.
+    pub fn weights(self, network: &Network) -> Vec<(usize, f64)> {
         match self {
             Self::Across { higher, lower } => vec![(higher, 1.0), (lower, -1.0)],
             Self::Lost { source, load } => vec![
@@ -182,6 +184,11 @@ impl Corners {
         corners
     }
 
+    /// Every figure that is not known exactly.
+    pub fn uncertain(&self) -> &[Uncertain] {
+        &self.uncertain
+    }
+
     /// Names of the loads, of those that count, that work as stated no more where everything
     /// starves them.
     pub fn starved_names(&self, counts: impl Fn(&Draw) -> bool) -> Vec<Rc<str>> {
@@ -282,12 +289,27 @@ impl Corners {
 
     fn lead_slopes(&self, at: Option<usize>, quantity: Quantity) -> Vec<f64> {
         let answer = self.answer(at, quantity);
-        let (network, solution) = self.point(at);
-        let leads = network.branches.iter().enumerate();
+        let slopes = self.slopes_at(at, quantity, &answer);
+        let leads = slopes.network.branches.iter().enumerate();
         leads
             .take_while(|(_, branch)| matches!(branch.owner, BranchOwner::Lead(_)))
-            .map(|(index, _)| branch_slope(network, &solution.volts, &answer, quantity, index))
+            .map(|(index, _)| slopes.to(Figure::BranchOhm(index)))
             .collect()
+    }
+
+    fn slopes_at<'a>(
+        &'a self,
+        at: Option<usize>,
+        quantity: Quantity,
+        answer: &'a [f64],
+    ) -> Slopes<'a> {
+        let (network, solution) = self.point(at);
+        Slopes {
+            network,
+            volts: &solution.volts,
+            answer,
+            quantity,
+        }
     }
 
     /// Amperes of a branch at its worst corner. Through the only way from source to loads most
@@ -308,32 +330,12 @@ impl Corners {
     /// How much each uncertain figure moves a quantity from its middle to its upper end.
     fn moves(&self, at: Option<usize>, quantity: Quantity) -> Vec<f64> {
         let answer = self.answer(at, quantity);
-        let (network, solution) = self.point(at);
-        let volts = &solution.volts;
-        let slope = |figure: Figure| match figure {
-            Figure::BranchOhm(index) => branch_slope(network, volts, &answer, quantity, index),
-            Figure::SourceVolts(index) | Figure::SourceOhm(index) => {
-                let source = &network.sources[index];
-                let reach = answer[source.positive] - answer[source.negative];
-                let across = volts[source.positive] - volts[source.negative];
-                let (amps, slope) = source.current(across);
-                match figure {
-                    Figure::SourceVolts(_) => -reach * slope,
-                    _ => reach * slope * amps,
-                }
-            }
-            Figure::Draw(index) => {
-                let draw = &network.draws[index];
-                let across = volts[draw.positive] - volts[draw.negative];
-                let amps = draw.current(across, network.floor_v).0;
-                -(answer[draw.positive] - answer[draw.negative]) * amps
-            }
-        };
+        let slopes = self.slopes_at(at, quantity, &answer);
         let figures = self.uncertain.iter();
         figures
             .map(|item| {
                 if quantity.is_moved_by(item.figure) {
-                    slope(item.figure) * (item.high - item.low) / 2.0
+                    slopes.to(item.figure) * (item.high - item.low) / 2.0
                 } else {
                     0.0
                 }
@@ -410,25 +412,10 @@ impl Corners {
     }
 }
 
-/// How a quantity answers to the resistance of a branch, per ohm; `answer` is how it answers to a
-/// current put in at each node.
-fn branch_slope(
-    network: &Network,
-    volts: &[f64],
-    answer: &[f64],
-    quantity: Quantity,
-    index: usize,
-) -> f64 {
-    let branch = &network.branches[index];
-    let amps = (volts[branch.from] - volts[branch.to]) / branch.ohm;
-    let own = f64::from(u8::from(quantity == Quantity::Through(index)));
-    (answer[branch.from] - answer[branch.to] - own) * amps / branch.ohm
-}
-
 /// The end that leaves loads fewer volts.
 fn starving(item: &Uncertain) -> End {
     match item.figure {
-        Figure::SourceVolts(_) => End::Low,
+        Figure::SourceVolts(_) | Figure::ConverterVolts(_) => End::Low,
         Figure::BranchOhm(_) | Figure::SourceOhm(_) | Figure::Draw(_) => End::High,
     }
 }

@@ -9,7 +9,7 @@ use super::duty::lasting;
 use super::limited::limited_feed;
 use super::network::Network;
 use super::solve::Solver;
-use super::tolerance::{Uncertain, items};
+use super::tolerance::{Uncertain, items, outputs};
 use super::wiring::Wiring;
 use crate::catalog::Catalog;
 use crate::job::{Engine, Job, LeadId, Season, Speed, State};
@@ -31,6 +31,14 @@ impl Frame {
     fn of(job: &Job, catalog: &Catalog, state: State) -> Self {
         let network = Network::of_state(job, catalog, &state);
         Self::with(job, catalog, state, network)
+    }
+
+    /// Of a state in which somebody measures; the outputs of converters count as uncertain too.
+    pub fn measured(job: &Job, catalog: &Catalog, state: State) -> Self {
+        let mut frame = Self::of(job, catalog, state);
+        let outputs = outputs(job, &frame.network);
+        frame.items.extend(outputs);
+        frame
     }
 
     /// Conductors and batteries alone.

@@ -32,6 +32,7 @@ mod operate;
 mod sequence;
 mod shares;
 mod shorts;
+mod slopes;
 mod solve;
 mod sparse;
 #[cfg(test)]
@@ -57,8 +58,9 @@ pub use network::{Branch, BranchOwner, Draw, DrawKind, Network, Source};
 pub use operate::Solved;
 pub use sequence::{Sequence, used_part};
 pub use shorts::Hindrance;
+pub use slopes::Slopes;
 pub use solve::{Solution, Solver};
-pub use tolerance::Doubt;
+pub use tolerance::{Doubt, Figure, Uncertain};
 pub use wiring::{Element, EndName, LeadOhms, PartKind, Wiring, stands_a2s};
 
 use serde::Serialize;

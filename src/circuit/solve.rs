@@ -230,8 +230,12 @@ impl Solver {
 
     /// The factored conductances at a solution.
     pub fn factors(&self, network: &Network, solution: &Solution) -> Option<Factors> {
-        let system = self.linearise(network, &solution.volts, false);
-        system.matrix.factor()
+        self.factors_at(network, &solution.volts)
+    }
+
+    /// The factored conductances at some volts.
+    pub fn factors_at(&self, network: &Network, volts: &[f64]) -> Option<Factors> {
+        self.linearise(network, volts, false).matrix.factor()
     }
 
     /// Volts at each node for a current put in at another, of a network of batteries and resistances;

@@ -44,6 +44,8 @@ pub enum Figure {
     SourceOhm(usize),
     /// What a load draws, as a factor, by position.
     Draw(usize),
+    /// Voltage that a converter regulates to, by position.
+    ConverterVolts(usize),
 }
 
 /// A figure with its ends.
@@ -189,6 +191,20 @@ fn regulators(job: &Job, network: &Network) -> Vec<Uncertain> {
         .collect()
 }
 
+/// The voltages that converters regulate to; uncertain like those of alternators.
+pub fn outputs(job: &Job, network: &Network) -> Vec<Uncertain> {
+    let off = job.rules.tolerance_regulation.value.fraction();
+    let converters = network.converters.iter().enumerate();
+    converters
+        .map(|(index, converter)| Uncertain {
+            figure: Figure::ConverterVolts(index),
+            low: converter.volts * (1.0 - off),
+            high: converter.volts * (1.0 + off),
+            doubts: doubts([(Doubt::Regulation, converter.volts * off)]),
+        })
+        .collect()
+}
+
 impl Network {
     /// Puts a figure in place of the nominal one.
     pub fn put(&mut self, figure: Figure, value: f64) {
@@ -196,6 +212,7 @@ impl Network {
             Figure::BranchOhm(index) => self.branches[index].ohm = value,
             Figure::SourceVolts(index) => self.sources[index].volts = value,
             Figure::SourceOhm(index) => self.sources[index].ohm = value,
+            Figure::ConverterVolts(index) => self.converters[index].volts = value,
             Figure::Draw(index) => {
                 let draw = &mut self.draws[index];
                 draw.kind = draw.kind.times(value);

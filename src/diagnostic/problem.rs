@@ -54,6 +54,8 @@ pub enum Subject {
     Failure,
     /// A document that is written from a template.
     Document,
+    /// A point where a meter is held.
+    TestPoint,
 }
 
 impl fmt::Display for Subject {
@@ -82,6 +84,7 @@ impl fmt::Display for Subject {
             Self::Fact => "value",
             Self::Failure => "failure",
             Self::Document => "document",
+            Self::TestPoint => "test point",
         })
     }
 }

@@ -29,6 +29,7 @@ pub use library::{
     AccessFile, CautionFile, Per, PhaseFile, Stage, StepFile, StepLibrary, StepLibraryFile,
 };
 pub use load::load;
+pub use walk::Walk;
 
 use serde::Serialize;
 

@@ -34,6 +34,22 @@ impl Date {
         (0..days).fold(self, |date, _| date.next())
     }
 
+    /// Days from another day to this one; below zero where this one comes first.
+    pub fn days_since(self, other: Self) -> i32 {
+        self.day_number() - other.day_number()
+    }
+
+    /// Days since the first of March of the year 0, from which months have a regular length
+    /// (Richards' algorithm, Explanatory Supplement to the Astronomical Almanac, 15.11; from memory).
+    fn day_number(self) -> i32 {
+        let (month, year) = match self.month {
+            1 | 2 => (i32::from(self.month) + 9, i32::from(self.year) - 1),
+            month => (i32::from(month) - 3, i32::from(self.year)),
+        };
+        let before = (153 * month + 2) / 5;
+        365 * year + year / 4 - year / 100 + year / 400 + before + i32::from(self.day) - 1
+    }
+
     fn next(self) -> Self {
         if self.day < days_in(self.year, self.month) {
             return Self {

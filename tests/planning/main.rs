@@ -13,6 +13,7 @@ mod json;
 mod ledger;
 mod physics;
 mod quote;
+mod readings;
 mod safety;
 mod shopping;
 mod simulator;
