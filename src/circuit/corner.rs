@@ -400,7 +400,10 @@ impl Corners {
             }
         }
         let near = &self.solved.solution;
-        let near = near.converged.then_some(near.volts.as_slice());
+        let outputs = |item: &Uncertain| matches!(item.figure, Figure::ConverterVolts(_));
+        // From volts that a moved output cannot hold no steps lead back to where it regulates.
+        let is_near = near.converged && !self.uncertain.iter().any(outputs);
+        let near = is_near.then_some(near.volts.as_slice());
         let solution = self.solved.solver.solve_from(&network, near);
         self.found.push(Corner {
             ends,

@@ -157,8 +157,10 @@ impl Model {
     fn solved(&self, round: usize, figures: &DVector<f64>) -> (Network, Vec<f64>) {
         let network = self.network(round, figures);
         let planned = &self.rounds[round].occasion.corners.solved;
-        let near = planned.solution.volts.as_slice();
-        let solution = planned.solver.solve_from(&network, Some(near));
+        // From volts that a moved output cannot hold no steps lead back to where it regulates.
+        let near = network.converters.is_empty();
+        let near = near.then_some(planned.solution.volts.as_slice());
+        let solution = planned.solver.solve_from(&network, near);
         (network, solution.volts)
     }
 
