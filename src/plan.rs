@@ -14,6 +14,7 @@ use crate::method::{self, Method, StepLibrary};
 use crate::protection::{self, Protection};
 use crate::purchase::{self, Purchase};
 use crate::quantity::Resistance;
+use crate::readings::{self, Meter, Sheet, WORKSHOP_AIR};
 use crate::route::{self, Route};
 use crate::shop::ShopFile;
 use crate::shopping::{self, Shopping};
@@ -55,6 +56,8 @@ pub struct Plan {
     /// What to carry for the roadside; nothing where it was not asked for, or the catalog does not say
     /// how much it may be.
     pub spares: Option<Spares>,
+    /// What a meter should show; nothing where it was not asked for.
+    pub readings: Option<Sheet>,
     /// The verdicts of all stages.
     pub checks: Vec<Check>,
     /// Ids of parts that were taken before others, and counted as cheaper than they are.
@@ -103,21 +106,23 @@ impl Plan {
     }
 }
 
-/// Makes a plan with the parts that can be had; without a spares kit, on which no verdict rests.
+/// Makes a plan with the parts that can be had; without spares kit and readings sheet, on which no
+/// verdict rests.
 pub fn make(inputs: Inputs<'_>) -> Plan {
     supply::make(inputs).plan
 }
 
-/// Makes a plan with the parts that can be had, and packs the spares kit for it.
-pub fn make_with_spares(inputs: Inputs<'_>) -> Plan {
+/// Makes a plan with the parts that can be had, packs the spares kit for it, and tells what a meter
+/// should show.
+pub fn make_whole(inputs: Inputs<'_>) -> Plan {
     let supplied = supply::make(inputs);
     let inputs = Inputs {
         catalog: &supplied.catalog,
         ..inputs
     };
-    let spares = kit(inputs, &supplied.plan);
     Plan {
-        spares,
+        spares: kit(inputs, &supplied.plan),
+        readings: Some(readings_sheet(inputs, &supplied.plan)),
         ..supplied.plan
     }
 }
@@ -145,6 +150,14 @@ fn kit(inputs: Inputs<'_>, plan: &Plan) -> Option<Spares> {
         shop,
         library,
     })
+}
+
+/// What a meter should show on a vehicle built by a plan.
+fn readings_sheet(inputs: Inputs<'_>, plan: &Plan) -> Sheet {
+    let Inputs { job, catalog, .. } = inputs;
+    let protection = Some(&plan.protection);
+    let wired = wiring(job, &plan.route, &plan.sizing, protection, catalog);
+    readings::sheet(&wired, WORKSHOP_AIR, Meter::default())
 }
 
 /// Makes a plan with all parts of the catalog: route, sizing, protection, operation, fittings,
@@ -198,6 +211,7 @@ fn straight(inputs: Inputs<'_>) -> Plan {
         method,
         shopping,
         spares: None,
+        readings: None,
         checks,
         preferred: Vec::new(),
     }

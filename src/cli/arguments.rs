@@ -63,7 +63,16 @@ pub enum Command {
                             longlead cable --resistance \"0.62 mohm\" --length 1m --sold-as \"50 mm2\""
     )]
     Cable(Box<CableOptions>),
-    /// Print every key of a job, shop or catalog file
+    /// Start the record of a vehicle, or print it on one page for the next owner
+    #[command(
+        after_help = "Example:  longlead record my-job.toml my-record.toml --start\n          \
+                            longlead record my-job.toml my-record.toml --as pdf"
+    )]
+    Record(RecordOptions),
+    /// Tell what the readings in a record say: what does not agree, what is to blame, what is ageing
+    #[command(after_help = "Example:  longlead verify my-job.toml my-record.toml")]
+    Verify(VerifyOptions),
+    /// Print every key of a job, shop, record or catalog file
     #[command(after_help = "Example:  longlead reference job")]
     Reference(ReferenceOptions),
 }
@@ -199,6 +208,8 @@ pub enum DocumentName {
     Drill,
     /// What to do in which order
     Install,
+    /// What a meter should show, point by point
+    Readings,
     /// What to carry so that what fails on the road can be mended there
     Spares,
     /// The whole plan, for programs (json)
@@ -218,7 +229,7 @@ pub enum FormName {
     Html,
     /// Pages for print
     Pdf,
-    /// Rows for a spreadsheet (bill, shopping, quote, costing, cuts, labels, faults and spares)
+    /// Rows for a spreadsheet (bill, shopping, quote, costing, cuts, labels, faults, readings and spares)
     Csv,
     /// The data behind it
     Json,
@@ -315,6 +326,35 @@ pub struct StockOptions {
     /// Replace the file if it is there already
     #[arg(long)]
     pub replace: bool,
+}
+
+/// Options of `record`.
+#[derive(Debug, Args)]
+pub struct RecordOptions {
+    /// Files.
+    #[command(flatten)]
+    pub files: Files,
+    /// The record file: what was really cut, bought and measured
+    pub record: Option<PathBuf>,
+    /// Write a new record file with every reading to take; it must not be there yet
+    #[arg(long)]
+    pub start: bool,
+    /// How to print it.
+    #[command(flatten)]
+    pub printing: Printing,
+}
+
+/// Options of `verify`.
+#[derive(Debug, Args)]
+pub struct VerifyOptions {
+    /// Files.
+    #[command(flatten)]
+    pub files: Files,
+    /// The record file, with the readings
+    pub record: Option<PathBuf>,
+    /// How to print it.
+    #[command(flatten)]
+    pub printing: Printing,
 }
 
 /// Options of `parts`.
@@ -418,6 +458,8 @@ pub enum FileKind {
     Job,
     /// The shop file
     Shop,
+    /// The record file
+    Record,
     /// A catalog file
     Catalog,
 }

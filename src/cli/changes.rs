@@ -52,6 +52,7 @@ pub fn run(options: &ChangesOptions) -> Result<Outcome, CommandError> {
         template: "changes",
         title: "Changes",
         job: &job.title,
+        standing: several::SEVERAL_PLANS,
     };
     let forms = "text, md, html, pdf, json";
     output::print(&several::written(

@@ -104,6 +104,7 @@ fn written(
         template: "comparison",
         title: "Comparison",
         job: &comparison.title,
+        standing: several::SEVERAL_PLANS,
     };
     several::written(
         &title,

@@ -12,6 +12,7 @@ use crate::diagnostic::{Diagnostic, SourceId, Sources, nearest, render};
 use crate::job::{self, Job};
 use crate::method::{self, StepLibrary, embedded_step_files};
 use crate::plan::{self, Inputs, Plan};
+use crate::record::{self, RecordFile};
 use crate::shop::{self, ShopFile};
 
 /// The shop that serves when the user names none.
@@ -41,7 +42,16 @@ impl Loaded {
         shown(mistakes, &self.sources)
     }
 
-    /// Makes the plan of the job, without a spares kit.
+    /// Reads the record of a vehicle built by this job.
+    ///
+    /// # Errors
+    /// All mistakes in it.
+    pub fn record(&mut self, path: &Path) -> Result<RecordFile, CommandError> {
+        let source = add(path, &mut self.sources)?;
+        record::load(source, &self.sources, &self.job).map_err(|found| self.mistakes(&found))
+    }
+
+    /// Makes the plan of the job, without spares kit and readings sheet.
     pub fn plan(&self) -> Plan {
         self.plan_of(&self.job)
     }
@@ -52,8 +62,8 @@ impl Loaded {
     }
 
     /// Makes the plan of the job with all that documents tell of.
-    pub fn plan_with_spares(&self) -> Plan {
-        plan::make_with_spares(self.inputs(&self.job))
+    pub fn whole_plan(&self) -> Plan {
+        plan::make_whole(self.inputs(&self.job))
     }
 
     fn inputs<'a>(&'a self, job: &'a Job) -> Inputs<'a> {

@@ -13,12 +13,14 @@ mod pack;
 mod parts;
 mod plan;
 mod quote;
+mod record;
 mod reference;
 mod several;
 mod show;
 mod stock;
 mod supply;
 mod templates;
+mod verify;
 
 use std::io::Write;
 use std::process::ExitCode;
@@ -60,6 +62,8 @@ pub fn run() -> ExitCode {
         Command::Stock(options) => stock::run(&options),
         Command::Parts(options) => parts::run(&options),
         Command::Cable(options) => cable::run(&options),
+        Command::Record(options) => record::run(&options),
+        Command::Verify(options) => verify::run(&options),
         Command::Reference(options) => reference::run(&options),
     };
     match result {

@@ -47,7 +47,7 @@ pub struct ReadDocument {
 
 impl DocumentName {
     /// The documents that people read, in the order of the pack.
-    pub const READ: [Self; 15] = [
+    pub const READ: [Self; 16] = [
         Self::Bill,
         Self::Shopping,
         Self::Quote,
@@ -62,6 +62,7 @@ impl DocumentName {
         Self::Route,
         Self::Drill,
         Self::Install,
+        Self::Readings,
         Self::Spares,
     ];
 
@@ -69,7 +70,7 @@ impl DocumentName {
     const MONEY: [Self; 2] = [Self::Quote, Self::Costing];
 
     /// Those of them that have rows for a spreadsheet.
-    pub const ROWS: [Self; 8] = [
+    pub const ROWS: [Self; 9] = [
         Self::Bill,
         Self::Shopping,
         Self::Quote,
@@ -77,6 +78,7 @@ impl DocumentName {
         Self::Cuts,
         Self::Labels,
         Self::Faults,
+        Self::Readings,
         Self::Spares,
     ];
 
@@ -97,6 +99,7 @@ impl DocumentName {
             Self::Route => "Route sheet",
             Self::Drill => "Drill templates",
             Self::Install => "Install plan",
+            Self::Readings => "Readings sheet",
             Self::Spares => "Spares kit",
             Self::Plan => "Plan",
             Self::Circuit => "Circuit",
@@ -275,6 +278,7 @@ impl<'a> Pack<'a> {
             DocumentName::Cuts => documents::rows::cuts(&self.view),
             DocumentName::Labels => documents::rows::labels(&self.view),
             DocumentName::Faults => documents::rows::faults(&self.view),
+            DocumentName::Readings => documents::rows::readings(&self.view),
             DocumentName::Spares => documents::rows::spares(&self.view),
             other => return Err(no_such_form(other, FormName::Csv)),
         };
@@ -304,6 +308,7 @@ impl<'a> Pack<'a> {
             DocumentName::Checks => json(&view.checks),
             DocumentName::Drill => json(&view.passages),
             DocumentName::Install => json(&view.steps),
+            DocumentName::Readings => json(&view.readings),
             DocumentName::Spares => json(&view.spares),
             DocumentName::Circuit => json(&view.states),
         }

@@ -25,7 +25,7 @@ pub fn run(options: &PlanOptions) -> Result<Outcome, CommandError> {
                 .to_owned(),
         ));
     };
-    let plan = loaded.plan_with_spares();
+    let plan = loaded.whole_plan();
     let beside = options.quote.planned_beside(&loaded)?;
     let pack = Pack::of(&loaded, &plan).quoting(request, beside);
     let files = files(&pack, options)?;

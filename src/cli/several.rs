@@ -1,4 +1,4 @@
-//! Documents of several plans.
+//! Documents of several plans, and of what became of one.
 
 use serde::Serialize;
 
@@ -17,7 +17,12 @@ pub struct DocumentTitle<'a> {
     pub title: &'a str,
     /// The job.
     pub job: &'a str,
+    /// How far it can be relied on.
+    pub standing: &'a str,
 }
+
+/// What stands at the head of a document of several plans.
+pub const SEVERAL_PLANS: &str = "Several plans; each says whether it is ready";
 
 /// A document in the form asked for, which must not be rows; `forms` names those that there are.
 pub fn written(
@@ -43,7 +48,7 @@ pub fn written(
             )));
         }
     };
-    let label = Label::new(title.job, "Several plans; each says whether it is ready");
+    let label = Label::new(title.job, title.standing);
     let document = (title.template, title.title);
     documents::write_by(&templates.all, document, view, &[], &label, form)
         .map_err(|error| templates.failed(&error, &names_of(view)))

@@ -25,7 +25,7 @@ pub fn run(options: &ShowOptions) -> Result<Outcome, CommandError> {
     }
     let request = options.quote.request()?;
     let loaded = input::load(&options.files)?;
-    let plan = loaded.plan_with_spares();
+    let plan = loaded.whole_plan();
     let beside = options.quote.planned_beside(&loaded)?;
     let pack = Pack::of(&loaded, &plan).quoting(request, beside);
     let bytes = if (options.document, form) == (DocumentName::Circuit, FormName::Spice) {

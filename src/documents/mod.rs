@@ -17,6 +17,7 @@ pub mod markdown;
 pub mod pdf;
 mod quantity;
 pub mod quote_rows;
+pub mod record_form;
 pub mod rows;
 #[cfg(test)]
 mod samples;

@@ -325,3 +325,33 @@ pub fn spares(view: &PlanView) -> Rows {
         rows: items.collect(),
     }
 }
+
+/// What a meter should show, in volts; the last column is for what it shows.
+pub fn readings(view: &PlanView) -> Rows {
+    let states = view.readings.iter().flat_map(|sheet| &sheet.states);
+    let rows = states.flat_map(|state| {
+        let rows = state.rows.iter().chain(&state.crimps);
+        rows.map(|view| {
+            let row = &view.row;
+            vec![
+                state.name.clone(),
+                row.place.clone(),
+                row.point.clone(),
+                row.kind.to_string(),
+                row.red.clone(),
+                row.black.clone(),
+                format!("{:.5}", row.volts),
+                format!("{:.5}", row.least_v),
+                format!("{:.5}", row.most_v),
+                String::new(),
+            ]
+        })
+    });
+    Rows {
+        headers: vec![
+            "state", "place", "point", "kind", "red_on", "black_on", "shows_v", "least_v",
+            "most_v", "read_v",
+        ],
+        rows: rows.collect(),
+    }
+}

@@ -7,6 +7,7 @@
 //! explain the readings is the suspect; several days show what is ageing.
 
 mod ageing;
+mod as_cut;
 mod day;
 mod expected;
 mod explain;
@@ -21,6 +22,7 @@ mod unknowns;
 mod verify;
 
 pub use ageing::{Ageing, AgeingDay};
+pub use as_cut::as_cut;
 pub use day::on_the_day;
 pub use explain::{Explained, Wrong};
 pub use meter::Meter;

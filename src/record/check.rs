@@ -1,6 +1,6 @@
 //! Names and contradictions in a record file.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use super::{DayFile, RecordFile};
 use crate::diagnostic::{Diagnostic, Problem, Span, Subject};
@@ -69,4 +69,16 @@ fn states(day: &DayFile, job: &Job, mistakes: &mut Vec<Diagnostic>) {
             }
         }
     }
+}
+
+/// Parts that are said to take the place of one that the plan does not have.
+pub fn unplanned(record: &RecordFile, parts: &BTreeSet<&str>) -> Vec<Diagnostic> {
+    let strangers = record.bought.iter().map(|bought| &bought.planned);
+    let strangers = strangers.filter(|part| !parts.contains(part.as_str()));
+    strangers
+        .map(|part| {
+            let problem = Problem::unknown_name(Subject::Part, part, parts.iter().copied());
+            Diagnostic::new(problem, part.span)
+        })
+        .collect()
 }

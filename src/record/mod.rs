@@ -3,6 +3,7 @@
 mod check;
 mod reads;
 
+pub use check::unplanned;
 pub use reads::Reads;
 
 use crate::diagnostic::{Diagnostic, SourceId, Sources, Spanned};

@@ -89,7 +89,13 @@ impl Vehicle {
     }
 
     /// Ohms of every part of a lead in a state.
-    fn lead_ohms(&mut self, wiring: &Wiring<'_>, state: &str, lead: LeadId, celsius: f64) -> Vec<f64> {
+    fn lead_ohms(
+        &mut self,
+        wiring: &Wiring<'_>,
+        state: &str,
+        lead: LeadId,
+        celsius: f64,
+    ) -> Vec<f64> {
         let rules = &wiring.job.rules;
         let warmth = rules.tolerance_temperature.value.k();
         let warmer = warmth * self.off(format!("warmth of {} in {state}", lead.0));
@@ -200,7 +206,13 @@ impl Bench {
 
     fn wiring<'a>(&'a self, job: &'a Job, catalog: &'a Catalog) -> Wiring<'a> {
         let plan = &self.planned.plan;
-        wiring(job, &plan.route, &plan.sizing, Some(&plan.protection), catalog)
+        wiring(
+            job,
+            &plan.route,
+            &plan.sizing,
+            Some(&plan.protection),
+            catalog,
+        )
     }
 
     fn planned(&self) -> Wiring<'_> {
@@ -221,7 +233,12 @@ impl Bench {
             let mut states = self.day.states.iter();
             let index = states.position(|known| known.name == state.name).unwrap();
             let truth = Truth::of(vehicle, &wiring, index);
-            writeln!(text, "[[day.state]]\nname = \"{}\"\nreading = [", state.name).unwrap();
+            writeln!(
+                text,
+                "[[day.state]]\nname = \"{}\"\nreading = [",
+                state.name
+            )
+            .unwrap();
             for row in &state.rows {
                 let point = points.iter().find(|point| point.name == row.point).unwrap();
                 if !wanted(point) {
@@ -232,7 +249,12 @@ impl Bench {
                 let shown = volts * (1.0 + 0.005 * vehicle.dice.normal());
                 let step = meter.step_v(shown);
                 let shown = (shown / step).round() * step;
-                writeln!(text, "{{ point = \"{}\", reads = \"{shown:.4} V\" }},", row.point).unwrap();
+                writeln!(
+                    text,
+                    "{{ point = \"{}\", reads = \"{shown:.4} V\" }},",
+                    row.point
+                )
+                .unwrap();
             }
             text.push_str("]\n");
         }
@@ -278,7 +300,10 @@ const CASES: usize = 200;
 
 /// Every case on one of the jobs in turn.
 fn cases() -> impl Iterator<Item = (usize, PathBuf)> {
-    let jobs: Vec<PathBuf> = jobs().into_iter().filter(|path| !Bench::of(path).joints().is_empty()).collect();
+    let jobs: Vec<PathBuf> = jobs()
+        .into_iter()
+        .filter(|path| !Bench::of(path).joints().is_empty())
+        .collect();
     (0..CASES).map(move |case| (case, jobs[case % jobs.len()].clone()))
 }
 
@@ -324,12 +349,26 @@ fn a_sound_vehicle_raises_no_alarm() {
         let verdict = bench.verdict(&bench.record(&mut vehicle, "2026-05-02", |_| true));
         let day = &verdict.days[0];
         readings += day.readings.len();
-        doubtful += day.readings.iter().filter(|reading| reading.agreement != longlead::readings::Agreement::Agrees).count();
+        doubtful += day
+            .readings
+            .iter()
+            .filter(|reading| reading.agreement != longlead::readings::Agreement::Agrees)
+            .count();
         if !verdict.is_sound() {
-            alarms.push(format!("{case} {}: {:?} {:?}", path.display(), day.suspects,
-                day.readings.iter().filter(|reading| reading.agreement == longlead::readings::Agreement::Wrong).collect::<Vec<_>>()));
+            alarms.push(format!(
+                "{case} {}: {:?} {:?}",
+                path.display(),
+                day.suspects,
+                day.readings
+                    .iter()
+                    .filter(|reading| reading.agreement == longlead::readings::Agreement::Wrong)
+                    .collect::<Vec<_>>()
+            ));
         }
     }
-    println!("{} alarms of {CASES}; {doubtful} of {readings} readings doubtful", alarms.len());
+    println!(
+        "{} alarms of {CASES}; {doubtful} of {readings} readings doubtful",
+        alarms.len()
+    );
     assert!(alarms.len() * 100 <= CASES, "{}", alarms.join("\n"));
 }

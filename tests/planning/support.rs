@@ -86,7 +86,7 @@ impl Planned {
     }
 
     pub fn of_job(job: Job) -> Self {
-        let plan = plan::make_with_spares(Inputs {
+        let plan = plan::make_whole(Inputs {
             job: &job,
             shop: &WORKSHOP.shop,
             catalog: &WORKSHOP.catalog,

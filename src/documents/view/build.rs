@@ -2,7 +2,8 @@
 
 use super::{ClimateView, LoosenedView, PlanView, ProofView, TallyView};
 use super::{
-    checks, circuit, faults, fittings, headline, labels, leads, money, shopping, steps, volts,
+    checks, circuit, faults, fittings, headline, labels, leads, money, readings, shopping, steps,
+    volts,
 };
 use crate::catalog::Catalog;
 use crate::check::Verdict;
@@ -102,6 +103,7 @@ impl PlanView {
             steps,
             sharing: steps::sharing(plan),
             spares: plan.spares.clone(),
+            readings: readings::view(context),
             cautions: plan.method.cautions.clone(),
             minutes: plan.method.minutes,
         }

@@ -3,6 +3,7 @@
 //! The same view is written as JSON and filled into the templates, so that a document can show
 //! nothing that the plan does not hold.
 
+mod as_built;
 mod build;
 mod checks;
 mod circuit;
@@ -15,6 +16,7 @@ mod labels;
 mod leads;
 mod money;
 mod quote;
+mod readings;
 mod shopping;
 mod steps;
 mod thicker;
@@ -24,6 +26,7 @@ use serde::Serialize;
 
 use crate::spares::Spares;
 
+pub use as_built::AsBuiltView;
 pub use checks::{CheckGroupView, CheckView, KeptView, MisfitView};
 pub use circuit::StateView;
 pub use condensed::RowView;
@@ -37,6 +40,7 @@ pub use labels::LabelView;
 pub use leads::{LeadView, ThickerView};
 pub use money::{BillView, CutView, LeftView};
 pub use quote::{CustomerOption, CustomerView};
+pub use readings::{ReadingRowView, ReadingsView, VerdictView};
 pub use shopping::ShoppingView;
 pub use steps::{BriefStepView, SharingView, StepGroupView, StepView, TogetherView};
 pub use volts::{LoadVoltsView, VoltsStateView, VoltsView};
@@ -120,6 +124,8 @@ pub struct PlanView {
     pub sharing: SharingView,
     /// What to carry for the roadside.
     pub spares: Option<Spares>,
+    /// What a meter should show.
+    pub readings: Option<ReadingsView>,
     /// Cautions for the whole work.
     pub cautions: Vec<String>,
     /// Sum of the minutes.
