@@ -146,6 +146,21 @@ mod tests {
         assert_eq!(date("2026-11-25").after(0), date("2026-11-25"));
     }
 
+    #[test]
+    fn days_between_are_those_that_were_counted() {
+        let start = date("1999-12-31");
+        for days in [0, 1, 59, 60, 366, 367, 1461, 36_525, 146_097] {
+            assert_eq!(
+                start.after(days).days_since(start),
+                i32::try_from(days).unwrap()
+            );
+            assert_eq!(
+                start.days_since(start.after(days)),
+                -i32::try_from(days).unwrap()
+            );
+        }
+    }
+
     /// The Gregorian calendar repeats itself after 400 years of 146097 days.
     #[test]
     fn the_calendar_repeats_after_146097_days() {

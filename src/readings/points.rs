@@ -1,5 +1,7 @@
 //! The points between which a meter is held.
 
+use std::collections::BTreeSet;
+
 use crate::circuit::{PartKind, Wiring};
 use crate::file::words;
 use crate::job::{Job, LeadId, PanelId, PlaceId, TerminalId};
@@ -111,7 +113,21 @@ pub fn points(wiring: &Wiring<'_>) -> Vec<Point> {
         let name = format!("across {} to {}", *bond.given.from, *bond.given.to);
         all.push(between(job, name, PointKind::Body, (bond.from, bond.to)));
     }
-    all
+    told_apart(all)
+}
+
+/// The same points, those whose name another has already with a number after it.
+fn told_apart(mut points: Vec<Point>) -> Vec<Point> {
+    let mut seen: BTreeSet<String> = BTreeSet::new();
+    for point in &mut points {
+        let plain = point.name.clone();
+        let mut number = 1;
+        while !seen.insert(point.name.clone()) {
+            number += 1;
+            point.name = format!("{plain} ({number})");
+        }
+    }
+    points
 }
 
 fn at(job: &Job, name: &str, kind: PointKind, poles: (TerminalId, TerminalId)) -> Point {
@@ -176,8 +192,8 @@ fn of_cable(
         name: format!("{name}, crimp at {}", end.words(job)),
         kind: PointKind::Joint,
         measured: elements(at, at),
-        first: stud(end),
-        second: (format!("cable of {name}, behind that crimp"), place(end)),
+        first: ("the stud".to_owned(), place(end)),
+        second: ("the cable".to_owned(), place(end)),
         apart: Length::ZERO,
         of_cable: Some(name.clone()),
     };
