@@ -206,6 +206,8 @@ pub enum DocumentName {
     Route,
     /// Every hole in a panel at its true size
     Drill,
+    /// Sources, devices, buses and loads, and which lead joins them
+    Diagram,
     /// What to do in which order
     Install,
     /// What a meter should show, point by point

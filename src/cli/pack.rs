@@ -47,7 +47,7 @@ pub struct ReadDocument {
 
 impl DocumentName {
     /// The documents that people read, in the order of the pack.
-    pub const READ: [Self; 16] = [
+    pub const READ: [Self; 17] = [
         Self::Bill,
         Self::Shopping,
         Self::Quote,
@@ -61,6 +61,7 @@ impl DocumentName {
         Self::Checks,
         Self::Route,
         Self::Drill,
+        Self::Diagram,
         Self::Install,
         Self::Readings,
         Self::Spares,
@@ -98,6 +99,7 @@ impl DocumentName {
             Self::Checks => "Checks",
             Self::Route => "Route sheet",
             Self::Drill => "Drill templates",
+            Self::Diagram => "One-line diagram",
             Self::Install => "Install plan",
             Self::Readings => "Readings sheet",
             Self::Spares => "Spares kit",
@@ -112,7 +114,7 @@ impl DocumentName {
     }
 
     fn template(self) -> String {
-        self.title().to_lowercase().replace(' ', "_")
+        self.title().to_lowercase().replace([' ', '-'], "_")
     }
 }
 
@@ -294,6 +296,7 @@ impl<'a> Pack<'a> {
                 let mut plan = view.clone();
                 plan.step_groups.clear();
                 plan.check_groups.clear();
+                plan.one_line.clear();
                 json(&plan)
             }
             DocumentName::Bill => json(&view.bill),
@@ -301,7 +304,10 @@ impl<'a> Pack<'a> {
             DocumentName::Quote => json(&self.customer()?),
             DocumentName::Costing => json(&self.costing()?),
             DocumentName::Cuts => json(&view.cuts),
-            DocumentName::Crimps | DocumentName::Sizing | DocumentName::Route => json(&view.leads),
+            DocumentName::Crimps
+            | DocumentName::Sizing
+            | DocumentName::Route
+            | DocumentName::Diagram => json(&view.leads),
             DocumentName::Labels => json(&view.labels),
             DocumentName::Volts => json(&view.volts),
             DocumentName::Faults => json(&view.faults),

@@ -6,6 +6,7 @@
 mod along_lead;
 mod drill;
 mod lettering;
+mod one_line;
 mod shape;
 mod spread;
 mod strip_map;
@@ -14,6 +15,7 @@ mod time_current;
 mod volt_ledger;
 
 pub use drill::{DRILL_TEMPLATES, drill_templates};
+pub use one_line::{one_line, one_line_names};
 pub use shape::{Anchor, Dash, Drawing, Ink, Point, Shape};
 pub use strip_map::{strip_map, strip_map_name};
 pub use time_current::{time_current, time_current_name};
@@ -44,6 +46,7 @@ pub fn all(scene: Scene<'_>) -> Vec<Drawing> {
     let states = 0..scene.plan.operation.states.len();
     drawings.extend(states.filter_map(|state| volt_ledger(scene, state)));
     drawings.extend(drill_templates(scene));
+    drawings.extend(one_line(scene));
     drawings
 }
 

@@ -238,3 +238,21 @@ fn a_plot_read_with_a_ruler_gives_the_opening_time_of_the_plan() {
     }
     assert!(read > 20, "{read}");
 }
+
+#[test]
+fn the_one_line_diagram_names_every_lead_device_and_load() {
+    for planned in jobs() {
+        let drawings = planned.drawings();
+        let sheets = drawings.iter();
+        let sheets = sheets.filter(|drawing| drawing.name.starts_with("one-line-diagram"));
+        let told: Vec<&str> = sheets.map(|sheet| sheet.told.as_str()).collect();
+        let told = told.join(" ");
+        for lead in &planned.job.leads {
+            let start = format!(": {}, ", lead.name);
+            assert_eq!(told.matches(&start).count(), 1, "{start} in {told}");
+        }
+        for device in &planned.job.devices {
+            assert!(told.contains(device.given.name.value.as_str()), "{told}");
+        }
+    }
+}

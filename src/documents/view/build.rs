@@ -7,6 +7,7 @@ use super::{
 };
 use crate::catalog::Catalog;
 use crate::check::Verdict;
+use crate::drawings::{Scene, one_line_names};
 use crate::job::{Job, Units};
 use crate::plan::{Plan, Status};
 use crate::quantity::Length;
@@ -70,6 +71,7 @@ impl PlanView {
                 hot_c: job.hot.c(),
             },
             loosened: loosened.collect(),
+            one_line: one_line_names(Scene { job, plan, catalog }),
             leads: leads::views(context),
             proof: proof(context),
             protection: fittings::protection(context),

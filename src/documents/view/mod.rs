@@ -64,6 +64,9 @@ pub struct PlanView {
     pub climate: ClimateView,
     /// Rules that the job loosened.
     pub loosened: Vec<LoosenedView>,
+    /// Names of the sheets of the one-line diagram; for documents, not for programs.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub one_line: Vec<String>,
     /// Leads.
     pub leads: Vec<LeadView>,
     /// How good the choice of sizes is, all leads taken together.
