@@ -13,8 +13,6 @@ const HEIGHT: f64 = 218.0;
 const FIRST_HEIGHT: f64 = 160.0;
 /// Room from level to level.
 pub const STEP: f64 = 15.0;
-/// Levels beside each other; what hangs deeper starts anew at the left.
-const LEVELS: usize = 6;
 /// Left of the symbols of the first level.
 pub const LEFT: f64 = 5.0;
 /// Between the middle of a symbol and the words at its right.
@@ -78,31 +76,25 @@ pub fn pages(rows: &[Row]) -> Vec<Page> {
     let mut pages = Vec::new();
     let mut page = Page::default();
     for (index, row) in rows.iter().enumerate() {
-        let level = levels[index];
-        let lines = lines(row, level);
-        let again = row.parent.filter(|parent| levels[*parent] >= level);
-        let room = again.map_or(0.0, |parent| height(&repeated(&rows[parent], 0)));
+        let lines = lines(row, levels[index]);
         let most = if pages.is_empty() {
             FIRST_HEIGHT
         } else {
             HEIGHT
         };
-        let full = page.height + height(&lines) + room > most;
+        // The head of a branch stays with what comes first on it.
+        let next = rows.get(index + 1);
+        let next = next.filter(|next| next.parent == Some(index));
+        let first = next.map_or(0.0, |next| height(&self::lines(next, levels[index + 1])));
+        let full = page.height + height(&lines) + first > most;
         if full && !page.rows.is_empty() {
             pages.push(std::mem::take(&mut page));
-            for ancestor in ancestors(rows, &levels, index) {
+            for ancestor in ancestors(rows, index) {
                 let level = levels[ancestor];
                 page.add(ancestor, level, repeated(&rows[ancestor], level), true);
             }
         }
-        let known = |set: &Set| again == Some(set.row) && set.level + 1 == level;
-        if let Some(parent) = again
-            && !page.rows.last().is_some_and(known)
-            && !goes_on(&page, parent)
-        {
-            page.add(parent, 0, repeated(&rows[parent], 0), true);
-        }
-        page.add(index, level, lines, false);
+        page.add(index, levels[index], lines, false);
     }
     if !page.rows.is_empty() {
         pages.push(page);
@@ -110,34 +102,19 @@ pub fn pages(rows: &[Row]) -> Vec<Page> {
     pages
 }
 
-/// Whether the last rows of a page hang on a row that was said again.
-fn goes_on(page: &Page, parent: usize) -> bool {
-    let anew = page.rows.iter().rev().find(|set| set.level == 0);
-    anew.is_some_and(|set| set.repeated && set.row == parent)
-}
-
-/// How deep each row stands: one deeper than its parent, or on the second level under its parent said
-/// again where that would be too deep.
+/// How deep each row stands.
 fn levels(rows: &[Row]) -> Vec<usize> {
     let mut levels: Vec<usize> = Vec::with_capacity(rows.len());
     for row in rows {
-        let level = row.parent.map_or(0, |parent| levels[parent] + 1);
-        levels.push(if level < LEVELS { level } else { 1 });
+        levels.push(row.parent.map_or(0, |parent| levels[parent] + 1));
     }
     levels
 }
 
-/// What a row hangs on, from the left on, as far as it is shown beside it.
-fn ancestors(rows: &[Row], levels: &[usize], row: usize) -> Vec<usize> {
-    let mut found = Vec::new();
-    let mut at = row;
-    while let Some(parent) = rows[at].parent {
-        if levels[parent] >= levels[at] {
-            break;
-        }
-        found.push(parent);
-        at = parent;
-    }
+/// What a row hangs on, from the left on.
+fn ancestors(rows: &[Row], row: usize) -> Vec<usize> {
+    let parents = std::iter::successors(rows[row].parent, |at| rows[*at].parent);
+    let mut found: Vec<usize> = parents.collect();
     found.reverse();
     found
 }

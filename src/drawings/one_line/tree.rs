@@ -17,7 +17,7 @@ pub struct Row {
     pub name: String,
     /// What joins it to its parent.
     pub by: By,
-    /// Where it is drawn in full, when this row only closes a ring.
+    /// Where it is drawn in full, when this row only closes a ring, or where its branches are.
     pub again: Option<Elsewhere>,
 }
 
@@ -298,25 +298,49 @@ impl<'a> Forest<'a> {
     }
 }
 
-/// Adds the rows of a tree, each item's own branches right under it.
+/// Levels that stand beside each other; what hangs deeper starts a tree of its own.
+const LEVELS: usize = 6;
+
+/// Adds the rows of a tree, each item's own branches right under it; branches that are too deep come
+/// after it as trees of their own.
 fn in_order(grown: &[Row], rows: &mut Vec<Row>) {
-    let mut places = vec![0; grown.len()];
-    let mut open = vec![0];
-    while let Some(index) = open.pop() {
-        places[index] = rows.len();
-        rows.push(Row {
-            parent: grown[index].parent.map(|parent| places[parent]),
-            ..grown[index].clone()
-        });
-        let children = (0..grown.len()).filter(|child| grown[*child].parent == Some(index));
-        open.extend(children.rev());
+    let mut trees = VecDeque::from([0]);
+    while let Some(root) = trees.pop_front() {
+        let mut places = vec![None; grown.len()];
+        let mut open = vec![(root, 0)];
+        while let Some((index, level)) = open.pop() {
+            let row = &grown[index];
+            let children: Vec<usize> = (0..grown.len())
+                .filter(|child| grown[*child].parent == Some(index))
+                .collect();
+            let too_deep = level + 1 == LEVELS && !children.is_empty();
+            let continued = index == root && row.parent.is_some();
+            places[index] = Some(rows.len());
+            rows.push(Row {
+                parent: row.parent.and_then(|parent| places[parent]),
+                by: match continued {
+                    true => By::Start,
+                    false => row.by.clone(),
+                },
+                again: match (continued, too_deep) {
+                    (true, _) => Some(Elsewhere::Above),
+                    (_, true) => Some(Elsewhere::Below),
+                    _ => row.again,
+                },
+                ..row.clone()
+            });
+            match too_deep {
+                true => trees.push_back(index),
+                false => open.extend(children.into_iter().rev().map(|child| (child, level + 1))),
+            }
+        }
     }
     point_below(rows);
 }
 
 /// Rows that close a ring, and come before the row that they speak of, say so.
 fn point_below(rows: &mut [Row]) {
-    let full = |row: &Row| row.again.is_none();
+    let full = |row: &Row| row.again != Some(Elsewhere::Above) || row.parent.is_none();
     let first: Vec<bool> = rows
         .iter()
         .enumerate()
