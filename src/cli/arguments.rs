@@ -208,6 +208,8 @@ pub enum DocumentName {
     Drill,
     /// Sources, devices, buses and loads, and which lead joins them
     Diagram,
+    /// The vehicle from above and from the side, where places say where they are
+    Layout,
     /// What to do in which order
     Install,
     /// What a meter should show, point by point

@@ -47,7 +47,7 @@ pub struct ReadDocument {
 
 impl DocumentName {
     /// The documents that people read, in the order of the pack.
-    pub const READ: [Self; 17] = [
+    pub const READ: [Self; 18] = [
         Self::Bill,
         Self::Shopping,
         Self::Quote,
@@ -62,6 +62,7 @@ impl DocumentName {
         Self::Route,
         Self::Drill,
         Self::Diagram,
+        Self::Layout,
         Self::Install,
         Self::Readings,
         Self::Spares,
@@ -100,6 +101,7 @@ impl DocumentName {
             Self::Route => "Route sheet",
             Self::Drill => "Drill templates",
             Self::Diagram => "One-line diagram",
+            Self::Layout => "Layout",
             Self::Install => "Install plan",
             Self::Readings => "Readings sheet",
             Self::Spares => "Spares kit",
@@ -313,6 +315,7 @@ impl<'a> Pack<'a> {
             DocumentName::Faults => json(&view.faults),
             DocumentName::Checks => json(&view.checks),
             DocumentName::Drill => json(&view.passages),
+            DocumentName::Layout => json(&view.layout),
             DocumentName::Install => json(&view.steps),
             DocumentName::Readings => json(&view.readings),
             DocumentName::Spares => json(&view.spares),

@@ -5,6 +5,7 @@
 
 mod along_lead;
 mod drill;
+mod layout;
 mod lettering;
 mod one_line;
 mod shape;
@@ -15,6 +16,7 @@ mod time_current;
 mod volt_ledger;
 
 pub use drill::{DRILL_TEMPLATES, drill_templates};
+pub use layout::{LAYOUT, layout, placed};
 pub use one_line::{one_line, one_line_names};
 pub use shape::{Anchor, Dash, Drawing, Ink, Point, Shape};
 pub use strip_map::{strip_map, strip_map_name};
@@ -47,6 +49,7 @@ pub fn all(scene: Scene<'_>) -> Vec<Drawing> {
     drawings.extend(states.filter_map(|state| volt_ledger(scene, state)));
     drawings.extend(drill_templates(scene));
     drawings.extend(one_line(scene));
+    drawings.extend(layout(scene));
     drawings
 }
 

@@ -109,6 +109,12 @@ table! {
         name: Name,
         /// The space it lies in.
         space: Name,
+        /// How far it is from the back of the vehicle, or from the stern; with the two keys below it lets the layout be drawn, and legs be checked.
+        from_back: Option<Spanned<Length>>,
+        /// How far it is from the left side, or from the port side.
+        from_left: Option<Spanned<Length>>,
+        /// How high it is above the ground, or above the keel.
+        height: Option<Spanned<Length>>,
     }
 }
 

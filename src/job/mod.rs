@@ -31,7 +31,7 @@ pub use id::{BatteryId, LeadId, LegId, LoadId, PanelId, PlaceId, SpaceId, Termin
 pub use joined::joined;
 pub use model::{
     Alternator, Battery, Bond, Bus, Chassis, Converter, Demand, Device, Job, Lead, Leg, Load,
-    Owner, Panel, Place, Protected, Space, State, Stud, Terminal, Unprotected, Variant,
+    Owner, Panel, Place, Position, Protected, Space, State, Stud, Terminal, Unprotected, Variant,
 };
 pub use protect::Protect;
 pub use rules::Loosened;

@@ -1,9 +1,10 @@
-//! Every default and every example in the tables of the three files, read by the reader itself.
+//! Every default and every example in the tables of the four files, read by the reader itself.
 
 use longlead::catalog::CatalogFile;
 use longlead::diagnostic::{Sources, render};
 use longlead::file::{Field, Reader, Shape, Table, reference};
 use longlead::job::JobFile;
+use longlead::record::RecordFile;
 use longlead::shop::ShopFile;
 
 /// How deep the catalog's tables go; one more would be a mistake in the walk.
@@ -90,6 +91,11 @@ fn every_default_and_example_of_a_shop_can_be_read() {
 }
 
 #[test]
+fn every_default_and_example_of_a_record_can_be_read() {
+    assert_read::<RecordFile>();
+}
+
+#[test]
 fn every_default_and_example_of_a_catalog_can_be_read() {
     assert_read::<CatalogFile>();
 }
@@ -130,6 +136,7 @@ fn assert_referenced<T: Table>() {
 fn the_printed_references_hold_every_key_with_its_meaning() {
     assert_referenced::<JobFile>();
     assert_referenced::<ShopFile>();
+    assert_referenced::<RecordFile>();
     assert_referenced::<CatalogFile>();
 }
 

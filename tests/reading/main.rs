@@ -1,4 +1,4 @@
-//! The readers of job, shop and catalog files, held against files right and wrong.
+//! The readers of job, shop, record and catalog files, held against files right and wrong.
 
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
 

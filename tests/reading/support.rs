@@ -6,6 +6,7 @@ use std::path::{Path, PathBuf};
 use longlead::catalog::{self, Catalog};
 use longlead::diagnostic::{Diagnostic, Sources, render};
 use longlead::job::{self, Job};
+use longlead::record::{self, RecordFile};
 use longlead::shop::{self, ShopFile};
 
 /// A path inside the repository.
@@ -54,6 +55,14 @@ pub fn read_job(name: &str, text: &str, catalog: &Catalog) -> Result<Job, String
 pub fn read_shop(name: &str, text: &str, catalog: &Catalog) -> Result<ShopFile, String> {
     shown(name, text, |source, sources| {
         shop::load(source, sources, catalog)
+    })
+}
+
+/// Reads a record of the smallest right job.
+pub fn read_record(name: &str, record: &str, catalog: &Catalog) -> Result<RecordFile, String> {
+    let job = read_job("job.toml", &text("tests/files/valid/job.toml"), catalog)?;
+    shown(name, record, |source, sources| {
+        record::load(source, sources, &job)
     })
 }
 

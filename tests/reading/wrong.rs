@@ -5,7 +5,9 @@
 use std::fs;
 use std::path::Path;
 
-use super::support::{read_catalog, read_job, read_shop, small_catalog, text, toml_files};
+use super::support::{
+    read_catalog, read_job, read_record, read_shop, small_catalog, text, toml_files,
+};
 use longlead::catalog::Catalog;
 
 fn message(file: &Path, catalog: &Catalog) -> String {
@@ -14,6 +16,7 @@ fn message(file: &Path, catalog: &Catalog) -> String {
     let refused = match name.split('-').next() {
         Some("job") => read_job(name, &text, catalog).err(),
         Some("shop") => read_shop(name, &text, catalog).err(),
+        Some("record") => read_record(name, &text, catalog).err(),
         Some("catalog") => read_catalog(name, &text).err(),
         _ => panic!("`{name}` does not tell what it is"),
     };

@@ -2,8 +2,8 @@
 
 use super::{ClimateView, LoosenedView, PlanView, ProofView, TallyView};
 use super::{
-    checks, circuit, faults, fittings, headline, labels, leads, money, readings, shopping, steps,
-    volts,
+    checks, circuit, faults, fittings, headline, labels, layout, leads, money, readings, shopping,
+    steps, volts,
 };
 use crate::catalog::Catalog;
 use crate::check::Verdict;
@@ -72,6 +72,7 @@ impl PlanView {
             },
             loosened: loosened.collect(),
             one_line: one_line_names(Scene { job, plan, catalog }),
+            layout: layout::view(context),
             leads: leads::views(context),
             proof: proof(context),
             protection: fittings::protection(context),

@@ -13,6 +13,7 @@ mod faults;
 mod fittings;
 mod headline;
 mod labels;
+mod layout;
 mod leads;
 mod money;
 mod quote;
@@ -37,6 +38,7 @@ pub use fittings::{
     SleevingView,
 };
 pub use labels::LabelView;
+pub use layout::LayoutView;
 pub use leads::{LeadView, ThickerView};
 pub use money::{BillView, CutView, LeftView};
 pub use quote::{CustomerOption, CustomerView};
@@ -67,6 +69,8 @@ pub struct PlanView {
     /// Names of the sheets of the one-line diagram; for documents, not for programs.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub one_line: Vec<String>,
+    /// Where every place is.
+    pub layout: LayoutView,
     /// Leads.
     pub leads: Vec<LeadView>,
     /// How good the choice of sizes is, all leads taken together.

@@ -29,6 +29,29 @@ pub struct Place {
     pub name: String,
     /// The space it lies in.
     pub space: SpaceId,
+    /// Where it is in the vehicle, where that was measured.
+    pub position: Option<Position>,
+}
+
+/// Where something is in the vehicle.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Position {
+    /// From the back.
+    pub from_back: Length,
+    /// From the left side.
+    pub from_left: Length,
+    /// Above the ground.
+    pub height: Length,
+}
+
+impl Position {
+    /// The straight line between two.
+    pub fn straight(self, other: Self) -> Length {
+        let along = self.from_back - other.from_back;
+        let across = self.from_left - other.from_left;
+        let up = self.height - other.height;
+        Length::from_m(along.m().hypot(across.m()).hypot(up.m()))
+    }
 }
 
 /// A wall or floor.

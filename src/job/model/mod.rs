@@ -7,7 +7,7 @@ mod leads;
 pub use circuit::{
     Alternator, Battery, Bond, Bus, Chassis, Converter, Demand, Device, Load, Owner, Stud, Terminal,
 };
-pub use ground::{Leg, Panel, Place, Space};
+pub use ground::{Leg, Panel, Place, Position, Space};
 pub use leads::{Lead, Protected, State, Unprotected};
 
 use super::id::{LeadId, LegId, LoadId, PanelId, PlaceId, SpaceId, TerminalId};

@@ -3,9 +3,9 @@
 use super::Resolver;
 use crate::diagnostic::Problem;
 use crate::job::file::{LegFile, PanelFile, PlaceFile, SpaceFile};
-use crate::job::id::{PanelId, SpaceId};
-use crate::job::model::{Leg, Panel, Place, Space};
-use crate::quantity::Length;
+use crate::job::id::{PanelId, PlaceId, SpaceId};
+use crate::job::model::{Leg, Panel, Place, Position, Space};
+use crate::quantity::{Length, Ratio};
 
 /// Longest leg and most bends that are taken for measured and not for a slip of the pen.
 const LONGEST_LEG: Length = Length::from_m(100.0);
@@ -45,17 +45,71 @@ impl Resolver<'_> {
     pub(super) fn all_places(&mut self, given: Vec<PlaceFile>) -> Vec<Place> {
         let places = given.into_iter().map(|place| {
             let space = self.spaces.find(&place.space, &mut self.mistakes);
+            let position = self.position(&place);
+            self.positions.push(position);
             Place {
                 space: SpaceId(space.unwrap_or_default()),
                 name: place.name.value,
+                position,
             }
         });
         places.collect()
     }
 
-    pub(super) fn leg(&mut self, leg: LegFile) -> Leg {
+    /// Where a place is: all three measures, or none.
+    fn position(&mut self, place: &PlaceFile) -> Option<Position> {
+        let given = [
+            ("`from_back`", &place.from_back),
+            ("`from_left`", &place.from_left),
+            ("`height`", &place.height),
+        ];
+        let missing = given.iter().filter(|(_, measure)| measure.is_none());
+        let missing: Vec<&str> = missing.map(|(key, _)| *key).collect();
+        for (key, measure) in given {
+            let Some(measure) = measure else { continue };
+            if measure.value > LONGEST_LEG {
+                let problem = Problem::out_of_range(key, "at most 100 m");
+                self.report(problem, measure.span);
+            }
+            if !missing.is_empty() {
+                let reason = format!("{key} alone does not tell where `{}` is", *place.name);
+                let help = format!("give {} too, or leave all three out", missing.join(" and "));
+                let problem = Problem::contradiction_with_help(reason, help);
+                self.report(problem, measure.span);
+            }
+        }
+        Some(Position {
+            from_back: place.from_back.as_ref()?.value,
+            from_left: place.from_left.as_ref()?.value,
+            height: place.height.as_ref()?.value,
+        })
+    }
+
+    /// A leg cannot be shorter than the straight line between its ends.
+    fn check_straight(&mut self, leg: &LegFile, ends: (PlaceId, PlaceId), tolerance: Ratio) {
+        let position = |place: PlaceId| self.positions.get(place.0).copied().flatten();
+        let (Some(from), Some(to)) = (position(ends.0), position(ends.1)) else {
+            return;
+        };
+        let straight = from.straight(to);
+        if leg.length.value < straight * (1.0 - tolerance.fraction()) {
+            let reason = format!(
+                "this leg is {:.2} m long, but `{}` and `{}` are {:.2} m apart in a straight line",
+                leg.length.value.m(),
+                *leg.from,
+                *leg.to,
+                straight.m()
+            );
+            let help = "measure the leg along the cable's way, and the places from the same zero";
+            let problem = Problem::contradiction_with_help(reason, help);
+            self.report(problem, leg.length.span);
+        }
+    }
+
+    pub(super) fn leg(&mut self, leg: LegFile, tolerance: Ratio) -> Leg {
         self.check_leg(&leg);
         let (from, to) = (self.place(&leg.from), self.place(&leg.to));
+        self.check_straight(&leg, (from, to), tolerance);
         let space = self.spaces.find(&leg.space, &mut self.mistakes);
         let panel = leg.panel.as_ref().and_then(|name| {
             let found = self.panels.find(name, &mut self.mistakes);

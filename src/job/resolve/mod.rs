@@ -10,7 +10,7 @@ mod lookup;
 
 use super::file::{JobFile, Name};
 use super::id::TerminalId;
-use super::model::{Job, Terminal};
+use super::model::{Job, Position, Terminal};
 use super::names::Names;
 use super::{polarity, rules, spares_file, states};
 use crate::catalog::Catalog;
@@ -26,6 +26,8 @@ struct Resolver<'a> {
     batteries: Names,
     loads: Names,
     chassis: Names,
+    /// Where each place is, where that was measured.
+    positions: Vec<Option<Position>>,
     chassis_points: Vec<TerminalId>,
     terminals: Names,
     list: Vec<Terminal>,
@@ -115,6 +117,7 @@ impl<'a> Resolver<'a> {
             batteries,
             loads,
             chassis,
+            positions: Vec::new(),
             chassis_points: Vec::new(),
             terminals: Names::collect(Subject::Terminal, [], &mut Vec::new()),
             list: Vec::new(),
@@ -140,7 +143,9 @@ impl<'a> Resolver<'a> {
         let spaces = ground::spaces(file.space);
         let panels = self.all_panels(file.panel);
         let places = self.all_places(file.place);
-        let legs: Vec<_> = file.leg.into_iter().map(|leg| self.leg(leg)).collect();
+        let tolerance = rules.measuring_tolerance.value;
+        let legs = file.leg.into_iter();
+        let legs: Vec<_> = legs.map(|leg| self.leg(leg, tolerance)).collect();
         let after_ground = self.mistakes.len();
         self.ground_is_sound = after_ground == before;
         // Chassis points come first: the cases of alternators and loads refer to them.
