@@ -3,7 +3,7 @@
 use serde::Serialize;
 
 use super::PlanView;
-use super::readings::{VerdictDayView, VerdictView};
+use super::readings::{ReadView, VerdictDayView, VerdictView};
 use crate::catalog::Catalog;
 use crate::job::Job;
 use crate::quantity::Length;
@@ -39,6 +39,8 @@ pub struct AsBuiltView {
     pub notes: Vec<String>,
     /// The last day of readings.
     pub last_day: Option<VerdictDayView>,
+    /// What was read on it at sources and loads, to compare with.
+    pub compare: Vec<ComparedView>,
     /// Parts that got worse from day to day, in words.
     pub ageing: Vec<String>,
 }
@@ -88,6 +90,28 @@ pub struct BoughtView {
     pub note: Option<String>,
 }
 
+/// What test points showed in one state.
+#[derive(Debug, Clone, Serialize)]
+pub struct ComparedView {
+    /// The state.
+    pub state: String,
+    /// The test points that no other state strains more.
+    pub points: Vec<ComparedPointView>,
+}
+
+/// What a test point showed.
+#[derive(Debug, Clone, Serialize)]
+pub struct ComparedPointView {
+    /// The test point.
+    pub point: String,
+    /// What the meter showed.
+    pub read: String,
+    /// The least of the band, its unit left out where the most has the same.
+    pub least: String,
+    /// The most of the band.
+    pub most: String,
+}
+
 impl AsBuiltView {
     /// From a plan and the record of the vehicle that was built by it.
     pub fn of(
@@ -105,6 +129,7 @@ impl AsBuiltView {
             name: name.value.clone(),
             place: job.place(place).name.clone(),
         };
+        let last_day = readings.days.into_iter().next();
         Self {
             title: plan.title.clone(),
             vehicle: record.vehicle.clone(),
@@ -127,7 +152,8 @@ impl AsBuiltView {
                 .iter()
                 .map(|part| format!("{}: {}", part.what, part.told))
                 .collect(),
-            last_day: readings.days.into_iter().next().map(sources_and_loads),
+            compare: last_day.as_ref().map(sources_and_loads).unwrap_or_default(),
+            last_day,
         }
     }
 }
@@ -183,13 +209,37 @@ fn bought(part: &BoughtFile, catalog: &Catalog) -> BoughtView {
     }
 }
 
-/// A day with the readings alone that the next owner compares with: those of sources and loads, and
-/// all that do not agree.
-fn sources_and_loads(day: VerdictDayView) -> VerdictDayView {
+/// The readings at sources and loads that agree, each point in the state where it read least; what the
+/// other states showed stays in the record file, and this on one page.
+fn sources_and_loads(day: &VerdictDayView) -> Vec<ComparedView> {
     let kept = |kind: PointKind| matches!(kind, PointKind::Source | PointKind::Load);
-    let agree = day.agree.into_iter();
-    VerdictDayView {
-        agree: agree.filter(|read| kept(read.row.row.kind)).collect(),
-        ..day
+    let agree = || day.agree.iter().filter(|read| kept(read.row.row.kind));
+    let strains_most = |read: &&ReadView| {
+        let mut same = agree().filter(|other| other.row.row.point == read.row.row.point);
+        same.all(|other| other.read_v >= read.read_v)
+    };
+    let mut compared: Vec<ComparedView> = Vec::new();
+    for read in agree().filter(strains_most) {
+        let point = compared_point(read);
+        match compared.iter_mut().find(|known| known.state == read.state) {
+            Some(known) => known.points.push(point),
+            None => compared.push(ComparedView {
+                state: read.state.clone(),
+                points: vec![point],
+            }),
+        }
+    }
+    compared
+}
+
+fn compared_point(read: &ReadView) -> ComparedPointView {
+    let (least, most) = (&read.row.least, &read.row.most);
+    let unit = |shown: &str| shown.rsplit_once(' ').map(|(_, unit)| unit.to_owned());
+    let bare = least.rsplit_once(' ').filter(|_| unit(least) == unit(most));
+    ComparedPointView {
+        point: read.row.row.point.clone(),
+        read: read.read.clone(),
+        least: bare.map_or(least.clone(), |(figure, _)| figure.to_owned()),
+        most: most.clone(),
     }
 }
