@@ -14,7 +14,7 @@ use crate::diagnostic::Diagnostic;
 use crate::documents::block::Document;
 use crate::documents::pdf::PaperSize;
 use crate::documents::view::{CostingView, CustomerView, PlanView};
-use crate::documents::{self, DocumentError, Form, Label, html, quote_rows};
+use crate::documents::{self, DocumentError, Form, Label, html, json, quote_rows};
 use crate::drawings::{self, Drawing, Scene};
 use crate::plan::{Plan, Status, wiring};
 use crate::quote::{self, Quote, Request};
@@ -388,7 +388,5 @@ fn no_such_form(name: DocumentName, form: FormName) -> CommandError {
 
 /// A view for programs.
 pub fn json(view: &impl Serialize) -> Result<String, CommandError> {
-    serde_json::to_string_pretty(view)
-        .map(|text| text + "\n")
-        .map_err(|error| CommandError::Machine(format!("error: {error}")))
+    json::write(view).map_err(|error| CommandError::Machine(format!("error: {error}")))
 }

@@ -2,6 +2,8 @@
 
 use std::fmt;
 
+use super::escape::clean;
+
 /// The rows could not be written.
 #[derive(Debug)]
 pub struct CsvError(String);
@@ -17,7 +19,8 @@ impl std::error::Error for CsvError {}
 /// Writes a line of headers and a line for each row.
 ///
 /// A cell that a spreadsheet would run as a formula gets a leading apostrophe,
-/// which spreadsheets read as "this is text".
+/// which spreadsheets read as "this is text". Line breaks become spaces, and what steers a terminal or
+/// turns the reading direction is left out, as on a page.
 pub fn write<Head: AsRef<str>>(headers: &[Head], rows: &[Vec<String>]) -> Result<String, CsvError> {
     let mut writer = csv::WriterBuilder::new().flexible(true).from_writer(vec![]);
     let failed = |cause: csv::Error| CsvError(cause.to_string());
@@ -34,11 +37,12 @@ pub fn write<Head: AsRef<str>>(headers: &[Head], rows: &[Vec<String>]) -> Result
 }
 
 fn guarded(cell: &str) -> String {
-    let could_start_a_formula = cell.starts_with(['=', '+', '-', '@', '\t', '\r']);
-    if could_start_a_formula && !is_plain_number(cell) {
+    let cell = clean(cell);
+    let could_start_a_formula = cell.starts_with(['=', '+', '-', '@']);
+    if could_start_a_formula && !is_plain_number(&cell) {
         format!("'{cell}")
     } else {
-        cell.to_string()
+        cell
     }
 }
 
@@ -59,12 +63,12 @@ mod tests {
         let rows = vec![
             vec!["=1+1".to_string(), "-12.5".to_string()],
             vec!["-a1".to_string(), "a, \"b\"\nc".to_string()],
-            vec!["@sum".to_string(), "+-3".to_string()],
+            vec!["\t@sum".to_string(), "+-3\u{1b}".to_string()],
         ];
         let written = write(&["name", "value"], &rows).unwrap();
         assert_eq!(
             written,
-            "name,value\n'=1+1,-12.5\n'-a1,\"a, \"\"b\"\"\nc\"\n'@sum,'+-3\n"
+            "name,value\n'=1+1,-12.5\n'-a1,\"a, \"\"b\"\" c\"\n'@sum,'+-3\u{fffd}\n"
         );
     }
 

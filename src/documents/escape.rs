@@ -29,11 +29,15 @@ fn printable(character: char) -> char {
         // These two keep a figure and its unit on one line.
         '\u{A0}' | '\u{202F}' => character,
         _ if character.is_whitespace() => ' ',
-        _ if character.is_control() || turns_reading_direction(character) => STAND_IN,
-        // A byte order mark is invisible, so two names could differ by it alone.
-        '\u{FEFF}' => STAND_IN,
+        _ if must_not_be_printed(character) => STAND_IN,
         _ => character,
     }
+}
+
+/// Whether a character steers a terminal, turns the reading direction, or is the byte order mark, which
+/// is invisible, so that two names could differ by it alone.
+pub(super) fn must_not_be_printed(character: char) -> bool {
+    character.is_control() || turns_reading_direction(character) || character == '\u{FEFF}'
 }
 
 fn turns_reading_direction(character: char) -> bool {

@@ -13,6 +13,7 @@ mod columns;
 pub mod csv;
 pub mod escape;
 pub mod html;
+pub mod json;
 pub mod markdown;
 pub mod pdf;
 mod quantity;

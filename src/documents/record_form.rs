@@ -3,6 +3,7 @@
 use std::fmt::Write;
 
 use super::escape::clean;
+use super::json::quoted;
 use super::view::{PlanView, ReadingRowView};
 
 const HEAD: &str = r##"#
@@ -74,9 +75,4 @@ fn line(text: &mut String, view: &ReadingRowView) {
         view.most,
         quoted(&row.point)
     );
-}
-
-/// A text as a value of TOML.
-fn quoted(text: &str) -> String {
-    toml::Value::String(text.to_owned()).to_string()
 }

@@ -20,7 +20,8 @@ ROOT = Path(__file__).resolve().parents[2]
 JOBS = sorted((ROOT / "templates/jobs").glob("*.toml"))
 SHOP = ROOT / "templates/shops/workbench.toml"
 DOCUMENTS = (
-    "bill shopping quote costing cuts crimps labels sizing volts faults checks route drill install spares"
+    "bill shopping quote costing cuts crimps labels sizing volts faults checks route diagram layout drill "
+    "install readings spares"
 ).split()
 # The documents that are not in the page of all, and so are looked at by themselves.
 APART = ["quote", "costing"]

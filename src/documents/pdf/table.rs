@@ -12,7 +12,7 @@ use std::rc::Rc;
 /// Room at the left and at the right of a cell's text.
 const SIDE: f32 = 4.0;
 /// Room above and below a cell's text.
-const ABOVE: f32 = 2.0;
+const ABOVE: f32 = 1.75;
 /// The room of a column left empty, so that it can be filled in by hand.
 const HANDWRITING: f32 = 72.0;
 const GAP_BEFORE_TABLE: f32 = 7.0;

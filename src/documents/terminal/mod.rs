@@ -7,6 +7,7 @@ mod paint;
 mod table;
 
 use super::block::{Block, Document, List, Span, Style, Text, TickItem, restyled};
+use super::escape::clean;
 use super::wrap::wrap;
 use paint::Paint;
 use unicode_width::UnicodeWidthStr;
@@ -53,7 +54,8 @@ fn block_lines(block: &Block, width: usize, paint: Paint) -> Vec<String> {
         Block::Drawing(drawing) => {
             let told = format!(
                 "{}: drawings/{}.svg in the pack",
-                drawing.title, drawing.name
+                clean(&drawing.title),
+                drawing.name
             );
             paragraph(&vec![Span::new(told, Style::Emphasis)], width, paint)
         }

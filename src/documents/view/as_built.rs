@@ -215,8 +215,9 @@ fn sources_and_loads(day: &VerdictDayView) -> Vec<ComparedView> {
     let kept = |kind: PointKind| matches!(kind, PointKind::Source | PointKind::Load);
     let agree = || day.agree.iter().filter(|read| kept(read.row.row.kind));
     let strains_most = |read: &&ReadView| {
-        let mut same = agree().filter(|other| other.row.row.point == read.row.row.point);
-        same.all(|other| other.read_v >= read.read_v)
+        let same = agree().filter(|other| other.row.row.point == read.row.row.point);
+        let least = same.min_by(|one, other| one.read_v.total_cmp(&other.read_v));
+        least.is_some_and(|least| least.state == read.state)
     };
     let mut compared: Vec<ComparedView> = Vec::new();
     for read in agree().filter(strains_most) {
