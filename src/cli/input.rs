@@ -105,10 +105,7 @@ pub fn load_job(path: &Path, workshop: &Workshop) -> Result<Loaded, CommandError
     let shop = shop::load(shop_source, &sources, &catalog);
     match (job, shop) {
         (Ok(job), Ok(shop)) => Ok(Loaded {
-            documents: match own_templates(&shop, workshop) {
-                Some(folder) => DocumentTemplates::with_own(&folder)?,
-                None => DocumentTemplates::embedded()?,
-            },
+            documents: DocumentTemplates::of(&shop, own_templates(&shop, workshop).as_deref())?,
             library: read_library(own_templates(&shop, workshop).as_deref(), &mut sources)?,
             job,
             shop: supply::marked(shop, workshop, &catalog)?,

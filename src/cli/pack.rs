@@ -195,6 +195,11 @@ impl<'a> Pack<'a> {
         }
     }
 
+    fn label(&self, status: Status) -> Label {
+        Label::new(&self.view.title, status.as_str())
+            .footed(self.loaded.documents.footer.as_deref())
+    }
+
     fn filled(
         &self,
         name: DocumentName,
@@ -202,7 +207,7 @@ impl<'a> Pack<'a> {
         status: Status,
         form: Form,
     ) -> Result<Vec<u8>, CommandError> {
-        let label = Label::new(&self.view.title, status.as_str());
+        let label = self.label(status);
         let (templates, template) = (&self.loaded.documents, name.template());
         let document = (template.as_str(), name.title());
         documents::write_by(&templates.all, document, view, &self.drawings, &label, form)
@@ -255,7 +260,7 @@ impl<'a> Pack<'a> {
         let templates = &self.loaded.documents.all;
         let document = documents::read_by(templates, titled, view, &self.drawings)
             .map_err(|error| (error, names_of(view)))?;
-        let label = Label::new(&self.view.title, status.as_str());
+        let label = self.label(status);
         Ok(ReadDocument {
             name,
             document,
@@ -268,7 +273,7 @@ impl<'a> Pack<'a> {
         let money = |read: &&ReadDocument| DocumentName::MONEY.contains(&read.name);
         let shown = documents.iter().filter(|read| !money(read));
         let shown: Vec<&Document> = shown.map(|read| &read.document).collect();
-        let label = Label::new(&self.view.title, self.plan.status().as_str());
+        let label = self.label(self.plan.status());
         html::write_all(&shown, &label)
     }
 

@@ -8,11 +8,14 @@ use super::error::CommandError;
 use crate::diagnostic::{Diagnostic, Problem, SourceId, Sources, Span, Subject, nearest, render};
 use crate::documents::DocumentError;
 use crate::documents::template::{Fault, TemplateError, Templates};
+use crate::shop::ShopFile;
 
 /// Templates, and the texts of those that are the workshop's own.
 pub struct DocumentTemplates {
     /// All of them.
     pub all: Templates,
+    /// What the workshop has at the foot of every page.
+    pub footer: Option<String>,
     sources: Sources,
     own: BTreeMap<String, SourceId>,
 }
@@ -23,8 +26,19 @@ impl DocumentTemplates {
         let machine = |error: TemplateError| CommandError::Machine(format!("error: {error}"));
         Ok(Self {
             all: Templates::embedded().map_err(machine)?,
+            footer: None,
             sources: Sources::default(),
             own: BTreeMap::new(),
+        })
+    }
+
+    /// Those of a workshop: the embedded ones, over them those of its folder if it has one, and its footer.
+    pub fn of(shop: &ShopFile, folder: Option<&Path>) -> Result<Self, CommandError> {
+        let templates = folder.map_or_else(Self::embedded, Self::with_own)?;
+        let letterhead = shop.letterhead.as_ref();
+        Ok(Self {
+            footer: letterhead.and_then(|head| head.footer.clone()),
+            ..templates
         })
     }
 
@@ -32,7 +46,7 @@ impl DocumentTemplates {
     ///
     /// # Errors
     /// Every template that cannot be read, or that no document uses.
-    pub fn with_own(folder: &Path) -> Result<Self, CommandError> {
+    fn with_own(folder: &Path) -> Result<Self, CommandError> {
         if !folder.is_dir() {
             let told = format!(
                 "error: there is no folder `{}` for templates",

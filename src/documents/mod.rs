@@ -53,13 +53,15 @@ pub enum Form {
     Pdf(PaperSize),
 }
 
-/// What stands at the head of every page besides the document's title.
+/// What stands at the head and the foot of every page besides the document's title.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Label {
     /// The title of the job.
     pub job: String,
     /// How far the document can be relied on, such as "Draft, not checked".
     pub status: String,
+    /// What the workshop has at the foot of every page.
+    pub footer: Option<String>,
 }
 
 impl Label {
@@ -68,6 +70,15 @@ impl Label {
         Self {
             job: job.into(),
             status: status.into(),
+            footer: None,
+        }
+    }
+
+    /// The same with the foot that a workshop has on its pages.
+    pub fn footed(self, footer: Option<&str>) -> Self {
+        Self {
+            footer: footer.map(str::to_owned),
+            ..self
         }
     }
 }

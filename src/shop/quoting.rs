@@ -32,7 +32,7 @@ table! {
 }
 
 table! {
-    /// The head of a quote.
+    /// The head of a quote, and the foot of all documents.
     pub struct LetterheadFile as "letterhead" {
         /// Street, town and the like, each a line.
         address: Vec<String>,
@@ -40,5 +40,7 @@ table! {
         contact: Vec<String>,
         /// Number under which the workshop pays its taxes.
         tax_number: Option<String>,
+        /// What stands at the foot of every page of every document.
+        footer: Option<String>,
     }
 }

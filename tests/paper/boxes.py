@@ -25,6 +25,8 @@ DOCUMENTS = (
 ).split()
 MARGIN = 18 / 25.4 * 72
 SMALLEST = 8.0
+# Longer than the room for it.
+FOOTER = "Workshop at the end of the lane, " * 5
 LARGEST_FILE = 300 * 1024
 # Of the height of letters: ascent and descent of a line that has none of them.
 CORE = (0.72, 0.22)
@@ -83,7 +85,7 @@ def hold_page(name, number, count, page):
             hold(not one.overlaps(other), f"{here}: `{one.words}` and `{other.words}` overlap")
     told = " ".join(span.words for span in found)
     hold(f"page {number} of {count}" in told, f"{here}: says not which page it is")
-    body = [span for span in found if not span.words.startswith("page ")]
+    body = [span for span in found if span.box[3] < page.rect.height - MARGIN - 14]
     if body:
         last = max(body, key=lambda span: span.box[3])
         heading = last.size > 9.9 and "Bold" in last.font
@@ -136,13 +138,13 @@ def filled_in(form):
     return re.sub(reading, r'# \1; \2reads = "\1"', form)
 
 
-def hold_record(program, job, paper, folder):
+def hold_record(program, job, shop, paper, folder):
     record = Path(folder) / "record.toml"
     record.unlink(missing_ok=True)
     subprocess.run([program, "record", job, record, "--start"], capture_output=True, check=True)
     record.write_text(filled_in(record.read_text()))
     path = Path(folder) / "record.pdf"
-    words = [program, "record", job, record, "--as", "pdf", "--paper", paper]
+    words = [program, "record", job, record, "--shop", shop, "--as", "pdf", "--paper", paper]
     path.write_bytes(subprocess.run(words, capture_output=True, check=True).stdout)
     name = f"{job.stem}, record, {paper}"
     pages = hold_file(name, path)
@@ -155,16 +157,19 @@ def main():
     program = Path(sys.argv[1]).resolve()
     with tempfile.TemporaryDirectory() as folder:
         path = Path(folder) / "document.pdf"
+        shop = Path(folder) / "shop.toml"
+        footed = f'[letterhead]\nfooter = "{FOOTER}"'
+        shop.write_text(SHOP.read_text().replace("[letterhead]", footed, 1))
         for job in JOBS:
             pages = 0
             for paper in ["a4", "letter"]:
                 for document in DOCUMENTS:
-                    words = [program, "show", document, job, "--shop", SHOP, "--as", "pdf", "--paper", paper]
+                    words = [program, "show", document, job, "--shop", shop, "--as", "pdf", "--paper", paper]
                     done = subprocess.run(words, capture_output=True)
                     hold(done.returncode in (0, 2), f"{job.stem} {document}: {done.stderr.decode()}")
                     path.write_bytes(done.stdout)
                     pages += hold_file(f"{job.stem}, {document}, {paper}", path)
-                hold_record(program, job, paper, folder)
+                hold_record(program, job, shop, paper, folder)
             print(f"{job.stem}: {pages} pages", flush=True)
     sys.exit(1 if faults else 0)
 

@@ -152,8 +152,11 @@ def hold_job(program, browser, job, folder):
     text, names = harmful(job.read_text())
     given = folder / job.name
     given.write_text(text)
+    shop = folder / "shop.toml"
+    footed = "[letterhead]\nfooter = " + quoted("Bench" + HARM)
+    shop.write_text(SHOP.read_text().replace("[letterhead]", footed, 1))
     pack = folder / job.stem
-    run(program, "plan", given, "--shop", SHOP, "--out", pack)
+    run(program, "plan", given, "--shop", shop, "--out", pack)
     kinds = {}
     for path in sorted(pack.rglob("*")):
         if path.is_dir():
@@ -184,7 +187,7 @@ def hold_job(program, browser, job, folder):
     documents = "bill shopping cuts crimps labels sizing volts faults checks route diagram install readings spares"
     for document in documents.split():
         here = f"{job.stem}, {document}"
-        words = ["show", document, given, "--shop", SHOP, "--as"]
+        words = ["show", document, given, "--shop", shop, "--as"]
         colours(f"{here}, text", run(program, *words, "text").decode())
         markdown(f"{here}, md", run(program, *words, "md").decode())
         html(f"{here}, html", run(program, *words, "html").decode())

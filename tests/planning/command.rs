@@ -427,3 +427,35 @@ fn the_stock_after_a_job_is_written_on_request_and_serves_the_next() {
     }
     bench.expect(0, &["check", &demo("weekend-van"), "--shop", "after.toml"]);
 }
+
+#[test]
+fn what_a_workshop_has_at_the_foot_is_on_its_pages() {
+    let bench = Bench::new("foot");
+    let shop = fs::read_to_string(root().join("templates/shops/workbench.toml")).unwrap();
+    assert!(!shop.contains("footer"), "the demo shop is nobody's");
+    let footed = shop.replace(
+        "[letterhead]\n",
+        "[letterhead]\nfooter = \"Loft & <Locker>\"\n",
+    );
+    fs::write(bench.0.join("shop.toml"), footed).unwrap();
+    let job = demo("weekend-van");
+    for words in [
+        vec!["show", "cuts", &job],
+        vec!["compare", &job],
+        vec!["plan", &job, "--out", "pack"],
+    ] {
+        let plain = ["--shop", "shop.toml"];
+        let form: &[&str] = if words[0] == "plan" {
+            &[]
+        } else {
+            &["--as", "html"]
+        };
+        let (out, _) = bench.expect(0, &[&words[..], &plain, form].concat());
+        let page = match words[0] {
+            "plan" => fs::read_to_string(bench.0.join("pack/pack.html")).unwrap(),
+            _ => out,
+        };
+        let foot = "<footer>Loft &amp; &lt;Locker&gt;</footer>";
+        assert_eq!(page.matches(foot).count(), 1, "{words:?}");
+    }
+}

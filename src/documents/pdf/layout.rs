@@ -16,6 +16,9 @@ const HEAD_HEIGHT: f32 = 36.0;
 /// The room for the foot of a page, up to where the text ends.
 const FOOT_HEIGHT: f32 = 20.0;
 
+/// The room for "page 100 of 100".
+const NUMBER_WIDTH: f32 = 90.0;
+
 const TITLE: Setting = Setting {
     size: 9.0,
     leading: 12.0,
@@ -42,9 +45,20 @@ pub(super) fn lay_out(
     let (filled, bookmarks) = fill_pages(pieces(&document.blocks, measure, faces), text_height);
     let count = filled.len();
     let head = head(document, label, measure, faces);
+    let number_at = Measure {
+        left: measure.left + measure.width - NUMBER_WIDTH,
+        width: NUMBER_WIDTH,
+    };
+    let footer_at = Measure {
+        width: measure.width - NUMBER_WIDTH - 12.0,
+        ..measure
+    };
+    let footer = label.footer.as_deref().unwrap_or_default();
+    let footer = line(footer, Style::Plain, footer_at, SMALL, Align::Left, faces);
     let pages = filled.into_iter().enumerate().map(|(index, items)| {
         let number = format!("page {} of {count}", index + 1);
-        let foot = line(&number, Style::Plain, measure, SMALL, Align::Right, faces);
+        let mut foot = line(&number, Style::Plain, number_at, SMALL, Align::Right, faces);
+        foot.extend(footer.iter().cloned());
         let foot_top = height - MARGIN - SMALL.leading;
         let mut page = head.clone();
         page.extend(items.into_iter().map(|item| item.moved(0.0, top)));
