@@ -2,6 +2,7 @@
 
 use std::sync::Arc;
 
+use rayon::prelude::*;
 use serde::Serialize;
 
 use super::arguments::{DocumentName, FormName};
@@ -14,7 +15,7 @@ use crate::diagnostic::Diagnostic;
 use crate::documents::block::Document;
 use crate::documents::pdf::PaperSize;
 use crate::documents::view::{CostingView, CustomerView, PlanView};
-use crate::documents::{self, DocumentError, Form, Label, html, json, quote_rows};
+use crate::documents::{self, DocumentError, Form, Label, html, json, quote_rows, template};
 use crate::drawings::{self, Drawing, Scene};
 use crate::plan::{Plan, Status, wiring};
 use crate::quote::{self, Quote, Request};
@@ -219,16 +220,21 @@ impl<'a> Pack<'a> {
     /// # Errors
     /// Every mistake in templates of the workshop's own.
     pub fn read(&self) -> Result<Vec<ReadDocument>, CommandError> {
+        let (customer, costing) = (self.customer()?, self.costing()?);
+        let view = template::made_ready(&self.view);
+        let read = |name: &DocumentName| match name {
+            DocumentName::Quote => self.parse(*name, &customer, self.status()),
+            DocumentName::Costing => self.parse(*name, &costing, self.status()),
+            _ => self.parse(*name, &view, self.plan.status()),
+        };
+        let read: Vec<_> = DocumentName::READ.par_iter().map(read).collect();
         let mut documents = Vec::new();
         let mut mistakes = Vec::new();
-        for name in DocumentName::READ {
-            match name {
-                DocumentName::Quote => self.parse(name, &self.customer()?, self.status()),
-                DocumentName::Costing => self.parse(name, &self.costing()?, self.status()),
-                _ => self.parse(name, &self.view, self.plan.status()),
+        for result in read {
+            match result {
+                Ok(document) => documents.push(document),
+                Err(failure) => mistakes.push(failure),
             }
-            .map(|document| documents.push(document))
-            .unwrap_or_else(|failure| mistakes.push(failure));
         }
         let mut diagnostics: Vec<Diagnostic> = Vec::new();
         for (error, known) in mistakes {

@@ -42,9 +42,19 @@ fn files(pack: &Pack<'_>, options: &PlanOptions) -> Result<Vec<(String, Vec<u8>)
             .map_err(|error| CommandError::Machine(format!("error: {error}")))?;
         Ok((format!("{}.pdf", read.name.file_stem()), pdf))
     };
-    let printed = documents.par_iter().map(print);
-    let mut files = printed.collect::<Result<Vec<_>, CommandError>>()?;
-    files.push(("pack.html".to_owned(), pack.page(&documents).into_bytes()));
+    let printed = || documents.par_iter().map(print);
+    let printed = || printed().collect::<Result<Vec<_>, CommandError>>();
+    let (printed, others) = rayon::join(printed, || unprinted(pack, &documents));
+    Ok([printed?, others?].concat())
+}
+
+/// The files that are not for print.
+fn unprinted(
+    pack: &Pack<'_>,
+    documents: &[ReadDocument],
+) -> Result<Vec<(String, Vec<u8>)>, CommandError> {
+    let mut files = Vec::new();
+    files.push(("pack.html".to_owned(), pack.page(documents).into_bytes()));
     for name in DocumentName::ROWS {
         let csv = pack.csv(name)?;
         files.push((format!("{}.csv", name.file_stem()), csv.into_bytes()));

@@ -104,6 +104,11 @@ pub fn render(name: &str, view: &impl Serialize) -> Result<String, TemplateError
     Templates::embedded()?.render(name, view)
 }
 
+/// A view made ready for templates once, where many are filled in with it.
+pub fn made_ready(view: &impl Serialize) -> minijinja::Value {
+    Serde(view).into()
+}
+
 /// A set of templates that can include one another by name.
 pub struct Templates {
     environment: Environment<'static>,
