@@ -42,10 +42,16 @@ fn files(pack: &Pack<'_>, options: &PlanOptions) -> Result<Vec<(String, Vec<u8>)
             .map_err(|error| CommandError::Machine(format!("error: {error}")))?;
         Ok((format!("{}.pdf", read.name.file_stem()), pdf))
     };
-    let printed = || documents.par_iter().map(print);
-    let printed = || printed().collect::<Result<Vec<_>, CommandError>>();
+    let printed = || {
+        documents
+            .par_iter()
+            .map(print)
+            .collect::<Result<Vec<_>, _>>()
+    };
     let (printed, others) = rayon::join(printed, || unprinted(pack, &documents));
-    Ok([printed?, others?].concat())
+    let mut files = printed?;
+    files.extend(others?);
+    Ok(files)
 }
 
 /// The files that are not for print.

@@ -235,12 +235,14 @@ fn sources_and_loads(day: &VerdictDayView) -> Vec<ComparedView> {
 
 fn compared_point(read: &ReadView) -> ComparedPointView {
     let (least, most) = (&read.row.least, &read.row.most);
-    let unit = |shown: &str| shown.rsplit_once(' ').map(|(_, unit)| unit.to_owned());
-    let bare = least.rsplit_once(' ').filter(|_| unit(least) == unit(most));
+    let bare = match (least.rsplit_once(' '), most.rsplit_once(' ')) {
+        (Some((figure, unit)), Some((_, same))) if unit == same => figure,
+        _ => least,
+    };
     ComparedPointView {
         point: read.row.row.point.clone(),
         read: read.read.clone(),
-        least: bare.map_or(least.clone(), |(figure, _)| figure.to_owned()),
+        least: bare.to_owned(),
         most: most.clone(),
     }
 }

@@ -1,6 +1,6 @@
 """Holds the page of each demo job, and each document as a page, to what a browser shows.
 
-    python3 tests/browser/page.py PROGRAM [--pictures FOLDER]
+    python3 tests/pages/page.py PROGRAM [--pictures FOLDER]
 
 Needs playwright, axe-playwright-python, a `chromium` on the path, and `pdftotext`. With a folder it
 leaves pictures there, for people to look at.
@@ -16,13 +16,8 @@ from pathlib import Path
 from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import sync_playwright
 
-ROOT = Path(__file__).resolve().parents[2]
-JOBS = sorted((ROOT / "templates/jobs").glob("*.toml"))
-SHOP = ROOT / "templates/shops/workbench.toml"
-DOCUMENTS = (
-    "bill shopping quote costing cuts crimps labels sizing volts faults checks route diagram layout drill "
-    "install readings spares"
-).split()
+from demo import DOCUMENTS, JOBS, SHOP, faults, hold, run
+
 # The documents that are not in the page of all, and so are looked at by themselves.
 APART = ["quote", "costing"]
 PHONE = {"width": 360, "height": 740}
@@ -31,19 +26,6 @@ BOXES = "input[type=checkbox]"
 DENIED = """
 Object.defineProperty(window, "localStorage", { get() { throw new DOMException("denied", "SecurityError"); } });
 """
-
-faults = []
-
-
-def hold(truth, told):
-    if not truth:
-        faults.append(told)
-        print("  FAULT:", told, flush=True)
-
-
-def run(program, *words):
-    return subprocess.run([program, *map(str, words)], capture_output=True, check=True).stdout
-
 
 class Browser:
     """A browser that writes down what it asks for and what it complains of."""

@@ -1,6 +1,6 @@
 """Gives each demo job names made to do harm, and holds that they come out inert in every form.
 
-    python3 tests/paper/names.py PROGRAM
+    python3 tests/pages/names.py PROGRAM
 
 Needs pymupdf, html5lib, markdown-it-py and playwright with a `chromium` on the path. Each form is read by a
 general program for it: Markdown by a CommonMark parser that lets HTML through, HTML by an HTML 5 parser
@@ -12,7 +12,6 @@ import io
 import json
 import re
 import shutil
-import subprocess
 import sys
 import tempfile
 import tomllib
@@ -24,9 +23,8 @@ import pymupdf
 from markdown_it import MarkdownIt
 from playwright.sync_api import sync_playwright
 
-ROOT = Path(__file__).resolve().parents[2]
-JOBS = sorted((ROOT / "templates/jobs").glob("*.toml"))
-SHOP = ROOT / "templates/shops/workbench.toml"
+from demo import DOCUMENTS, JOBS, SHOP, faults, hold, run
+
 HARM = (
     "<script>alert(1)</script>|*b*_c_`q`\"'&amp;\x1b[31m\x1b]0;owned\x07\r\n=1+1\u202e~~x~~[l](javascript:alert(2))"
     "<img src=x onerror=alert(3)>## $x$ {{ 7*7 }} {% raw %} --> ]]> </style> \\"
@@ -34,15 +32,6 @@ HARM = (
 # Begins a formula in a sheet of a general program, as does a tab or a carriage return.
 FORMULA = ("=", "+", "-", "@", "\t", "\r")
 CONTROL = re.compile("[\x00-\x08\x0b-\x1f\x7f-\x9f\u200e\u200f\u202a-\u202e\u2066-\u2069]")
-
-faults = []
-
-
-def hold(truth, told):
-    if not truth:
-        faults.append(told)
-        print("  FAULT:", told, flush=True)
-
 
 def quoted(words):
     special = {'"': '\\"', "\\": "\\\\"}
@@ -142,12 +131,6 @@ def data(here, text, names):
     hold(not CONTROL.search(text.replace("\n", "")), f"{here}: a control code that is not escaped")
 
 
-def run(program, *words, accepted=(0, 2)):
-    done = subprocess.run([program, *map(str, words)], capture_output=True)
-    hold(done.returncode in accepted, f"{words}: {done.returncode}: {done.stderr.decode()[:600]}")
-    return done.stdout
-
-
 def hold_job(program, browser, job, folder):
     text, names = harmful(job.read_text())
     given = folder / job.name
@@ -184,8 +167,7 @@ def hold_job(program, browser, job, folder):
                 markdown(here, path.read_text())
             case ".txt":
                 terminal(here, path.read_text())
-    documents = "bill shopping cuts crimps labels sizing volts faults checks route diagram install readings spares"
-    for document in documents.split():
+    for document in DOCUMENTS:
         here = f"{job.stem}, {document}"
         words = ["show", document, given, "--shop", shop, "--as"]
         colours(f"{here}, text", run(program, *words, "text").decode())

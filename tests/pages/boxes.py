@@ -1,6 +1,6 @@
 """Reads the boxes of all text back from the PDF of each document of each demo job, on both papers.
 
-    python3 tests/paper/boxes.py PROGRAM
+    python3 tests/pages/boxes.py PROGRAM
 
 Needs pymupdf. Holds that no text leaves the page's margins, that no two pieces of text overlap, that no
 letter is under 8 points, that each page says which of how many it is, that no heading stands last on its
@@ -9,20 +9,14 @@ a language and bookmarks and is no larger than 300 KiB; and that the record of a
 """
 
 import re
-import subprocess
 import sys
 import tempfile
 from pathlib import Path
 
 import pymupdf
 
-ROOT = Path(__file__).resolve().parents[2]
-JOBS = sorted((ROOT / "templates/jobs").glob("*.toml"))
-SHOP = ROOT / "templates/shops/workbench.toml"
-DOCUMENTS = (
-    "bill shopping quote costing cuts crimps labels sizing volts faults checks route diagram layout drill "
-    "install readings spares"
-).split()
+from demo import DOCUMENTS, JOBS, SHOP, faults, hold, run
+
 MARGIN = 18 / 25.4 * 72
 SMALLEST = 8.0
 # Longer than the room for it.
@@ -30,15 +24,6 @@ FOOTER = "Workshop at the end of the lane, " * 5
 LARGEST_FILE = 300 * 1024
 # Of the height of letters: ascent and descent of a line that has none of them.
 CORE = (0.72, 0.22)
-
-faults = []
-
-
-def hold(truth, told):
-    if not truth:
-        faults.append(told)
-        print("  FAULT:", told, flush=True)
-
 
 class Span:
     """A run of letters with the box of its ink: from the tops of capitals to the descenders."""
@@ -141,11 +126,10 @@ def filled_in(form):
 def hold_record(program, job, shop, paper, folder):
     record = Path(folder) / "record.toml"
     record.unlink(missing_ok=True)
-    subprocess.run([program, "record", job, record, "--start"], capture_output=True, check=True)
+    run(program, "record", job, record, "--start")
     record.write_text(filled_in(record.read_text()))
     path = Path(folder) / "record.pdf"
-    words = [program, "record", job, record, "--shop", shop, "--as", "pdf", "--paper", paper]
-    path.write_bytes(subprocess.run(words, capture_output=True, check=True).stdout)
+    path.write_bytes(run(program, "record", job, record, "--shop", shop, "--as", "pdf", "--paper", paper))
     name = f"{job.stem}, record, {paper}"
     pages = hold_file(name, path)
     hold(pages == 1, f"{name}: {pages} pages")
@@ -164,10 +148,8 @@ def main():
             pages = 0
             for paper in ["a4", "letter"]:
                 for document in DOCUMENTS:
-                    words = [program, "show", document, job, "--shop", shop, "--as", "pdf", "--paper", paper]
-                    done = subprocess.run(words, capture_output=True)
-                    hold(done.returncode in (0, 2), f"{job.stem} {document}: {done.stderr.decode()}")
-                    path.write_bytes(done.stdout)
+                    words = ["show", document, job, "--shop", shop, "--as", "pdf", "--paper", paper]
+                    path.write_bytes(run(program, *words))
                     pages += hold_file(f"{job.stem}, {document}, {paper}", path)
                 hold_record(program, job, shop, paper, folder)
             print(f"{job.stem}: {pages} pages", flush=True)
