@@ -2,7 +2,7 @@
 
 use super::arguments::{CableOptions, FormName};
 use super::error::CommandError;
-use super::{Outcome, input, output, pack};
+use super::{Outcome, input, output};
 use crate::cable_check::{Sample, Strands, check};
 use crate::catalog::{Catalog, MeasuringRow, Setting};
 use crate::diagnostic::nearest;
@@ -34,7 +34,7 @@ pub fn run(options: &CableOptions) -> Result<Outcome, CommandError> {
             documents::write("cable_check", "Cable check", &verdict, &[], &label, form)
                 .map_err(|error| CommandError::Machine(format!("error: {error}")))?
         }
-        FormName::Json => pack::json(&verdict)?.into_bytes(),
+        FormName::Json => output::json(&verdict)?.into_bytes(),
         _ => {
             let told = "error: a cable check is printed as text or json".to_owned();
             return Err(CommandError::Usage(told));

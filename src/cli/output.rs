@@ -3,7 +3,10 @@
 use std::io::{self, IsTerminal, Write};
 use std::path::Path;
 
+use serde::Serialize;
+
 use super::error::CommandError;
+use crate::documents::json;
 
 /// Prints bytes.
 pub fn print(bytes: &[u8]) -> Result<(), CommandError> {
@@ -15,6 +18,11 @@ pub fn print(bytes: &[u8]) -> Result<(), CommandError> {
             "error: printing failed: {error}"
         ))),
     }
+}
+
+/// A view for programs.
+pub fn json(view: &impl Serialize) -> Result<String, CommandError> {
+    json::write(view).map_err(|error| CommandError::Machine(format!("error: {error}")))
 }
 
 /// Width for text: as asked, else that of the terminal, else 80.

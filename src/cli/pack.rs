@@ -8,6 +8,7 @@ use serde::Serialize;
 use super::arguments::{DocumentName, FormName};
 use super::error::CommandError;
 use super::input::Loaded;
+use super::output::json;
 use super::quote::{Beside, offered};
 use super::templates::names_of;
 use crate::circuit;
@@ -15,7 +16,7 @@ use crate::diagnostic::Diagnostic;
 use crate::documents::block::Document;
 use crate::documents::pdf::PaperSize;
 use crate::documents::view::{CostingView, CustomerView, PlanView};
-use crate::documents::{self, DocumentError, Form, Label, html, json, quote_rows, template};
+use crate::documents::{self, DocumentError, Form, Label, html, quote_rows, template};
 use crate::drawings::{self, Drawing, Scene};
 use crate::plan::{Plan, Status, wiring};
 use crate::quote::{self, Quote, Request};
@@ -395,9 +396,4 @@ fn no_such_form(name: DocumentName, form: FormName) -> CommandError {
     CommandError::Usage(format!(
         "error: there is no {title} as {form}; its forms are: {forms}"
     ))
-}
-
-/// A view for programs.
-pub fn json(view: &impl Serialize) -> Result<String, CommandError> {
-    json::write(view).map_err(|error| CommandError::Machine(format!("error: {error}")))
 }

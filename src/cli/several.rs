@@ -5,7 +5,6 @@ use serde::Serialize;
 use super::arguments::{FormName, Printing};
 use super::error::CommandError;
 use super::output;
-use super::pack::json;
 use super::templates::{DocumentTemplates, names_of};
 use crate::documents::{self, Form, Label};
 
@@ -33,7 +32,7 @@ pub fn written(
     forms: &str,
 ) -> Result<Vec<u8>, CommandError> {
     let form = match printing.form {
-        FormName::Json => return Ok(json(view)?.into_bytes()),
+        FormName::Json => return Ok(output::json(view)?.into_bytes()),
         FormName::Text => Form::Text {
             width: output::width(printing.width),
             colour: output::colour(),

@@ -22,6 +22,15 @@ impl Units {
             Self::Imperial => length.imperial(),
         }
     }
+
+    /// A length that must be kept: what is shown is never less.
+    pub fn shown_at_least(self, length: Length) -> String {
+        let mark = match self {
+            Self::Metric => Length::from_mm(1.0),
+            Self::Imperial => Length::SIXTEENTH,
+        };
+        self.shown(length.rounded_up_to(mark))
+    }
 }
 
 words! {

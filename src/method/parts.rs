@@ -152,7 +152,7 @@ fn line(work: &Work, need: &Need) -> String {
     match need.amount {
         Amount::Pieces(pieces) => format!("{pieces} × {description}{colour}"),
         Amount::Length(length) => {
-            let length = wording::cut(work.job.units, length);
+            let length = wording::at_least(work.job.units, length);
             format!("{length} of {description}{colour}")
         }
     }

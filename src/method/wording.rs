@@ -38,44 +38,22 @@ pub fn length(units: Units, length: Length) -> String {
     let metric = format!("{} mm", figure(length.mm(), 1));
     match units {
         Units::Metric => metric,
-        Units::Imperial => format!("{} ({metric})", inches(length)),
+        Units::Imperial => format!("{} ({metric})", length.imperial_inches()),
     }
 }
 
-/// A length to be cut: never shorter than the length itself.
-pub fn cut(units: Units, cut: Length) -> String {
+/// A length to be cut or kept: what is shown is never less.
+pub fn at_least(units: Units, length: Length) -> String {
     let metric = format!(
         "{} mm",
-        figure(cut.rounded_up_to(Length::from_mm(1.0)).mm(), 0)
+        figure(length.rounded_up_to(Length::from_mm(1.0)).mm(), 0)
     );
     match units {
         Units::Metric => metric,
-        Units::Imperial => format!("{} ({metric})", inches(cut.rounded_up_to(sixteenth()))),
-    }
-}
-
-fn sixteenth() -> Length {
-    Length::from_mm(25.4 / 16.0)
-}
-
-fn inches(length: Length) -> String {
-    if length < Length::ZERO {
-        return format!("-{}", inches(length * -1.0));
-    }
-    let mut over = 16_u32;
-    let total = (length / sixteenth()).round();
-    let (whole, mut part) = ((total / 16.0).floor(), (total % 16.0) as u32);
-    if part == 0 {
-        return format!("{whole} in");
-    }
-    while part % 2 == 0 {
-        part /= 2;
-        over /= 2;
-    }
-    if whole > 0.0 {
-        format!("{whole} {part}/{over} in")
-    } else {
-        format!("{part}/{over} in")
+        Units::Imperial => {
+            let inches = length.rounded_up_to(Length::SIXTEENTH).imperial_inches();
+            format!("{inches} ({metric})")
+        }
     }
 }
 
@@ -112,7 +90,7 @@ mod tests {
         assert_eq!(metric(6.5), "6.5 mm");
         let imperial = |mm| length(Units::Imperial, Length::from_mm(mm));
         assert_eq!(imperial(25.4), "1 in (25.4 mm)");
-        assert_eq!(imperial(28.575), "1 1/8 in (28.6 mm)");
+        assert_eq!(imperial(28.575), "1-1/8 in (28.6 mm)");
         assert_eq!(imperial(4.8), "3/16 in (4.8 mm)");
         assert_eq!(imperial(0.0), "0 in (0 mm)");
         assert_eq!(imperial(-10.0), "-3/8 in (-10 mm)");
@@ -129,10 +107,10 @@ mod tests {
     #[test]
     fn a_cut_is_never_too_short() {
         assert_eq!(
-            cut(Units::Imperial, Length::from_mm(1350.0)),
-            "53 3/16 in (1350 mm)"
+            at_least(Units::Imperial, Length::from_mm(1350.0)),
+            "53-3/16 in (1350 mm)"
         );
-        assert_eq!(cut(Units::Metric, Length::from_mm(1350.0)), "1350 mm");
+        assert_eq!(at_least(Units::Metric, Length::from_mm(1350.0)), "1350 mm");
     }
 
     #[test]

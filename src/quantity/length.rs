@@ -23,6 +23,9 @@ impl Length {
     /// No length.
     pub const ZERO: Self = Self(0.0);
 
+    /// The finest mark on a tape in inches.
+    pub const SIXTEENTH: Self = Self(METRES_PER_INCH / 16.0);
+
     /// From metres.
     pub const fn from_m(metres: f64) -> Self {
         Self(metres)

@@ -31,7 +31,7 @@ fn clearance(
     limit: &Cited<Length>,
 ) -> Check {
     let (name, leg) = (wording::hazard(hazard.kind), wording::leg(job, leg));
-    let needed = wording::length(job, limit.value);
+    let needed = job.units.shown_at_least(limit.value);
     let Some(gap) = hazard.gap else {
         let reason = format!(
             "{leg} passes {name}, but how near was not measured; it must keep {needed}. \
@@ -40,7 +40,7 @@ fn clearance(
         return Check::open(CheckRule::Clearance, &lead.name, &reason);
     };
     let check = gap_check(&lead.name, gap, limit);
-    let found = wording::length(job, gap);
+    let found = job.units.shown(gap);
     let note = match check.verdict {
         Verdict::Pass => format!("{leg} passes {name} at {found}, {needed} needed."),
         Verdict::Fail | Verdict::Open => format!(
@@ -262,7 +262,7 @@ mod tests {
         let passed = checks(&route, CheckRule::Clearance, Verdict::Pass);
         assert_eq!(
             passed[0].note,
-            "caf\u{e9} \"x\" | <b> to b passes a hot surface at 6.0 in, 3.9 in needed."
+            "caf\u{e9} \"x\" | <b> to b passes a hot surface at 6 in, 3-15/16 in needed."
         );
     }
 }

@@ -43,9 +43,9 @@ fn told(job: &Job, closure: &Closure) -> String {
     match closure {
         Closure::Gap { kind, gap, limit } => format!(
             "closed: {} from {}, {} needed",
-            wording::length(job, *gap),
+            job.units.shown(*gap),
             wording::hazard(*kind),
-            wording::length(job, *limit)
+            job.units.shown_at_least(*limit)
         ),
         Closure::Heat { space, rating } => format!(
             "closed: {} in `{}`, the insulation is rated {}",
@@ -58,7 +58,7 @@ fn told(job: &Job, closure: &Closure) -> String {
 
 fn longer(job: &Job, other: &Way, taken: &Way) -> Option<String> {
     let more = other.length - taken.length;
-    (more > NOTICEABLE).then(|| format!("{} longer", wording::length(job, more)))
+    (more > NOTICEABLE).then(|| format!("{} longer", job.units.shown(more)))
 }
 
 /// Nearest distance to each kind of hazard on a way; `None`
@@ -95,9 +95,7 @@ fn hazards(job: &Job, other: &Way, taken: &Way, closed: &[Closure]) -> Vec<Strin
         match (gap, known.get(&kind)) {
             (_, Some(None)) => {}
             (Some(gap), Some(Some(taken))) if gap >= *taken => {}
-            (Some(gap), _) => {
-                reasons.push(format!("passes {name} at {}", wording::length(job, gap)))
-            }
+            (Some(gap), _) => reasons.push(format!("passes {name} at {}", job.units.shown(gap))),
             (None, _) => reasons.push(format!("passes {name}")),
         }
     }

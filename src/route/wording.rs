@@ -1,20 +1,7 @@
 //! Figures and legs in words, for notes.
 
 use crate::job::{HazardKind, Job, Leg, LegId, Units};
-use crate::quantity::{Length, Temperature};
-
-/// A length as a person would say it, in the units of the job.
-pub fn length(job: &Job, length: Length) -> String {
-    match job.units {
-        Units::Metric if length.m() < 1.0 => format!("{:.0} mm", length.mm()),
-        Units::Metric => format!("{:.2} m", length.m()),
-        Units::Imperial if length.inches() < 12.0 => format!("{:.1} in", length.inches()),
-        Units::Imperial => {
-            let inches = length.inches().round();
-            format!("{:.0} ft {:.0} in", (inches / 12.0).floor(), inches % 12.0)
-        }
-    }
-}
+use crate::quantity::Temperature;
 
 /// A temperature in the units of the job.
 pub fn temperature(job: &Job, temperature: Temperature) -> String {

@@ -9,6 +9,7 @@
 //! The same document always gives the same bytes.
 
 mod compose;
+mod compress;
 mod face;
 mod figure;
 mod flow;
@@ -79,7 +80,7 @@ pub fn write(document: &Document, label: &Label, paper: PaperSize) -> Result<Vec
     let pages = layout::lay_out(document, label, paper, faces);
     let mut file = file(&document.title, &pages, faces)?;
     outline::add(&mut file, &pages.bookmarks).map_err(PdfError::File)?;
-    file.compress();
+    compress::compress(&mut file).map_err(PdfError::Writing)?;
     let mut bytes = Vec::new();
     file.save_to(&mut bytes).map_err(PdfError::Writing)?;
     Ok(bytes)

@@ -7,7 +7,7 @@ use crate::job::{Access, Lead, LeadId, LegId, MovingEnd};
 use crate::method::facts::{CableFacts, EndFacts, Facts, LeadFacts, SectionFacts};
 use crate::method::library::Per;
 use crate::method::subject::{Key, Measure, Subject};
-use crate::method::wording::{cut, figure, length, listed, named};
+use crate::method::wording::{at_least, figure, length, listed, named};
 use crate::method::work::Work;
 use crate::quantity::Length;
 use crate::route::{LengthTerm, Section};
@@ -61,7 +61,7 @@ pub fn cables(work: &Work) -> Vec<Subject> {
                 format!("{} mΩ/m", figure(milliohm, 4))
             }),
             diameter: show(&|row| length(units, row.outer_diameter)),
-            bend: show(&|row| length(units, row.min_bend_radius)),
+            bend: show(&|row| at_least(units, row.min_bend_radius)),
             leads: work.leads(leads.iter().copied()),
         };
         let key = Key::Cable(position);
@@ -138,7 +138,7 @@ pub fn lead_facts(work: &Work, id: LeadId) -> LeadFacts {
         legs: way.map_or(0, |way| way.legs.len()),
         sections: work.sections(id).len(),
         protection: guard.map_or_else(String::new, |guard| work.describe(&guard.part)),
-        bend: row(work, id).map_or_else(String::new, |row| length(units, row.min_bend_radius)),
+        bend: row(work, id).map_or_else(String::new, |row| at_least(units, row.min_bend_radius)),
     }
 }
 
@@ -224,7 +224,7 @@ pub fn section_facts(work: &Work, lead: LeadId, position: usize) -> SectionFacts
         cable: format!("{description}, {}", work.job.lead(lead).insulation()),
         from: ends.first().cloned().unwrap_or_default(),
         to: ends.last().cloned().unwrap_or_default(),
-        cut: cut(units, section.cut),
+        cut: at_least(units, section.cut),
         routed: length(units, section.routed),
         terms: listed(&terms.collect::<Vec<_>>()),
         way: places_of(work, lead, position),

@@ -10,7 +10,7 @@ use crate::job::{HazardKind, LeadId, LegId, PanelId, PanelMaterial, PlaceId};
 use crate::method::facts::{LegFacts, PanelFacts, PassageFacts, SleevingFacts};
 use crate::method::library::Per;
 use crate::method::subject::{Key, Measure, Subject};
-use crate::method::wording::{cut, length, listed};
+use crate::method::wording::{at_least, length, listed};
 use crate::method::work::Work;
 use crate::quantity::Length;
 use crate::route::Bundle;
@@ -252,7 +252,7 @@ fn hazards(work: &Work, leg: LegId) -> Vec<String> {
             HazardKind::RoadDebris | HazardKind::Chafe => None,
         };
         match gap {
-            Some(gap) => format!("{kind}: keep at least {}", length(units, gap)),
+            Some(gap) => format!("{kind}: keep at least {}", at_least(units, gap)),
             None => kind.to_string(),
         }
     };
@@ -272,7 +272,7 @@ fn one_sleeving(work: &Work, position: usize, sleeving: &FittedSleeving) -> Subj
     let units = work.job.units;
     let facts = SleevingFacts {
         part: sleeving.part.clone().unwrap_or_default(),
-        length: cut(units, sleeving.length),
+        length: at_least(units, sleeving.length),
         against: sleeving.against.clone(),
         leg: work.leg(sleeving.leg),
     };
