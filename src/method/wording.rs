@@ -105,6 +105,13 @@ mod tests {
     }
 
     #[test]
+    fn what_must_be_kept_is_never_shown_smaller() {
+        let kept = |units, mm| at_least(units, Length::from_mm(mm));
+        assert_eq!(kept(Units::Imperial, 50.0), "2 in (50 mm)");
+        assert_eq!(kept(Units::Metric, 152.4), "153 mm");
+    }
+
+    #[test]
     fn a_cut_is_never_too_short() {
         assert_eq!(
             at_least(Units::Imperial, Length::from_mm(1350.0)),

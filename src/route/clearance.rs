@@ -40,11 +40,15 @@ fn clearance(
         return Check::open(CheckRule::Clearance, &lead.name, &reason);
     };
     let check = gap_check(&lead.name, gap, limit);
-    let found = job.units.shown(gap);
     let note = match check.verdict {
-        Verdict::Pass => format!("{leg} passes {name} at {found}, {needed} needed."),
+        // Rounded as the limit is, so that a gap just wide enough does not read as too small.
+        Verdict::Pass => {
+            let found = job.units.shown_at_least(gap);
+            format!("{leg} passes {name} at {found}, {needed} needed.")
+        }
         Verdict::Fail | Verdict::Open => format!(
-            "{leg} passes {name} at {found}, {needed} needed, and no other way is free. {}",
+            "{leg} passes {name} at {}, {needed} needed, and no other way is free. {}",
+            job.units.shown(gap),
             cure(hazard.kind)
         ),
     };
@@ -249,6 +253,21 @@ mod tests {
         let route = trace(&job, &catalog());
         assert_eq!(checks(&route, CheckRule::Clearance, Verdict::Fail).len(), 1);
         assert_eq!(route.leads[0].way.places.len(), 1);
+    }
+
+    #[test]
+    fn a_gap_just_wide_enough_never_reads_as_too_small() {
+        // 150 mm, the limit itself, lie between 5-7/8 and 5-15/16 in.
+        let keys = "hazard = [{ kind = 'fuel line', gap = '150 mm' }]";
+        let legs = leg_with("a", "b", 1.0, keys) + &lead("a", "b", "");
+        let mut job = job(&["a", "b"], &legs);
+        job.units = crate::job::Units::Imperial;
+        let route = trace(&job, &catalog());
+        let passed = checks(&route, CheckRule::Clearance, Verdict::Pass);
+        assert_eq!(
+            passed[0].note,
+            "a to b passes a fuel line at 5-15/16 in, 5-15/16 in needed."
+        );
     }
 
     #[test]

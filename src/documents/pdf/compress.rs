@@ -1,4 +1,6 @@
 //! Makes a file for print small enough to send.
+//!
+//! The pure Rust compressor gives the same bytes on every processor.
 
 use std::io::Write;
 
@@ -6,8 +8,8 @@ use flate2::Compression;
 use flate2::write::ZlibEncoder;
 use lopdf::{Document, Object, Stream};
 
-/// How hard to look for repetition, from 1 to 9. Above this a page of text
-/// shrinks by a few per cent more, for twice the time.
+/// How hard to look for repetition, from 1 to 9. At 9 the demo jobs' files are a
+/// twentieth smaller, but compressing counts in the time of the whole pack.
 const EFFORT: u32 = 4;
 
 /// Compresses every stream of the file that is not compressed yet and gains by it.
