@@ -110,8 +110,10 @@ table! {
         lug_take_up: Cited<Length>,
         /// Measuring tolerance, in percent of the routed length.
         measuring_tolerance: Cited<Ratio>,
-        /// Lengths are cut to the next multiple of this.
+        /// Lengths are cut to the next multiple of this in a job that shows millimetres.
         cutting_step: Cited<Length>,
+        /// Lengths are cut to the next multiple of this in a job that shows inches.
+        cutting_step_imperial: Cited<Length>,
         /// Length of a link between a source stud and protection at the same place.
         link_length: Cited<Length>,
         /// Longest crank at a time, where the starter's own is not given.

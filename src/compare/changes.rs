@@ -161,7 +161,8 @@ fn crimps(planned: Planned<'_>) -> Told {
 
 fn torques(planned: Planned<'_>) -> Told {
     let told = |joint: &Joint| {
-        let torque = joint.torque.map(|torque| format!("{:.1} N·m", torque.nm()));
+        let torque = joint.torque.value;
+        let torque = torque.map(|torque| format!("{:.1} N·m", torque.nm()));
         let wrench = joint
             .wrench
             .as_ref()

@@ -177,7 +177,7 @@ fn panels(scene: Scene<'_>, way: &LeadRoute) -> Vec<Event> {
             let panel = &scene.job.panel(crossing.panel).name;
             let fitting = fitted.map_or(String::new(), |passage| {
                 let hole = passage.hole.map_or(String::new(), |hole| {
-                    format!(", hole {}", scene.job.units.shown(hole))
+                    format!(", hole {}", scene.job.units.drill(hole))
                 });
                 format!(": {}{hole}", passage.kind)
             });

@@ -32,10 +32,14 @@ pub struct Reading<T> {
 
 impl<T> Reading<T> {
     /// What of later findings stands, though some values are stand-ins: a contradiction in a table
-    /// that holds one may come from it.
+    /// that holds one may come from it. A stand-in bears the span of its table, so what relates to one
+    /// is known by that.
     pub fn not_caused_by_stand_ins(&self, found: Vec<Diagnostic>) -> Vec<Diagnostic> {
         let doubtful = |span: Span| self.flaws.iter().any(|flaw| flaw.table == span);
-        let stands = |mistake: &Diagnostic| !doubtful(mistake.span);
+        let stands = |mistake: &Diagnostic| {
+            let mut related = mistake.related.iter();
+            !doubtful(mistake.span) && !related.any(|(span, _)| doubtful(*span))
+        };
         found.into_iter().filter(stands).collect()
     }
 

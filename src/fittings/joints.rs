@@ -1,15 +1,15 @@
 //! Joints: the lugs under one nut, its torque and its wrench.
 
-use super::Joint;
 use super::ends::MadeEnd;
 use super::fasteners;
 use super::ledger::Ledger;
 use super::site::Site;
 use super::studs::{Hold, Maker, StudSeat};
 use super::words::told;
+use super::{Joint, JointTorque, TorqueStanding};
 use crate::catalog::{Cited, FastenerKind, StudRow};
 use crate::check::{Check, CheckRule};
-use crate::quantity::{Current, Length, Thread, Torque};
+use crate::quantity::{Current, Length, Thread};
 
 /// Gathers the ends stud by stud, in the order in which the studs are first met.
 pub(super) fn fit(site: Site<'_>, ends: &[MadeEnd<'_>], ledger: &mut Ledger) -> Vec<Joint> {
@@ -52,19 +52,17 @@ fn joint(
         bolt(site, &seat.name, stud.thread, stack.len(), ledger);
     }
     ledger.threads.push(stud.thread);
-    let (torque, torque_source) = torque(site, stud);
     let names = stack.iter().map(|end| site.name(end.end.lead).to_owned());
     Some(Joint {
         name: seat.name.clone(),
         place: seat.place,
         thread: stud.thread,
         leads: names.collect(),
-        torque,
+        torque: torque(site, stud),
         wrench: site
             .catalog
             .thread(stud.thread)
             .map(|row| row.wrench.clone()),
-        torque_source,
     })
 }
 
@@ -116,34 +114,32 @@ fn cited(row: &StudRow) -> Cited<()> {
     }
 }
 
-fn torque(site: Site<'_>, stud: StudSeat) -> (Option<Torque>, String) {
+fn torque(site: Site<'_>, stud: StudSeat) -> JointTorque {
     let thread = stud.thread;
-    if let Some(material) = stud.maker.material() {
-        return match site.catalog.stud(thread, material) {
-            Some(row) => (
-                Some(row.torque),
-                format!("{} ({})", row.citation, row.basis),
-            ),
-            None => (
-                None,
-                format!(
-                    "open: no torque is published for a {material} stud {thread}; the maker's figure decides"
-                ),
-            ),
+    let (row, material) = match stud.maker.material() {
+        Some(material) => (
+            site.catalog.stud(thread, material),
+            format!("{material} stud"),
+        ),
+        None => (gentlest(site, thread), "stud".to_owned()),
+    };
+    let Some(row) = row else {
+        let source = format!("no torque is published for a {material} {thread}");
+        return JointTorque {
+            value: None,
+            standing: TorqueStanding::Open,
+            source,
         };
-    }
-    match gentlest(site, thread) {
-        Some(row) => (
-            Some(row.torque),
-            format!(
-                "guidance for a {} stud, {} ({}); the maker's figure decides",
-                row.material, row.citation, row.basis
-            ),
-        ),
-        None => (
-            None,
-            format!("open: no torque is published for a stud {thread}; the maker's figure decides"),
-        ),
+    };
+    let source = format!("{} stud: {} ({})", row.material, row.citation, row.basis);
+    let standing = match stud.maker.material() {
+        Some(_) => TorqueStanding::Table,
+        None => TorqueStanding::Guidance,
+    };
+    JointTorque {
+        value: Some(row.torque),
+        standing,
+        source,
     }
 }
 

@@ -33,6 +33,7 @@ use serde::Serialize;
 use crate::catalog::{Catalog, Colour, PartKind};
 use crate::check::Check;
 use crate::circuit::Operation;
+use crate::file::words;
 use crate::job::{Job, LeadId, LegId, PanelId, PlaceId};
 use crate::protection::Protection;
 use crate::quantity::{Length, Thread, Torque};
@@ -109,12 +110,33 @@ pub struct Joint {
     pub thread: Thread,
     /// Names of the leads whose lugs it holds, from the stud's foot up.
     pub leads: Vec<String>,
-    /// Torque of the nut, where one is published.
-    pub torque: Option<Torque>,
+    /// Torque of the nut.
+    pub torque: JointTorque,
     /// Wrench for the nut.
     pub wrench: Option<String>,
-    /// Publication behind the torque.
-    pub torque_source: String,
+}
+
+/// How tight a nut is to be.
+#[derive(Debug, Clone, Serialize)]
+pub struct JointTorque {
+    /// The torque, where one is published.
+    pub value: Option<Torque>,
+    /// How far it binds.
+    pub standing: TorqueStanding,
+    /// For what stud it is, and the publication behind it; or why there is none.
+    pub source: String,
+}
+
+words! {
+    /// How far a torque binds. The figure of the maker of a battery, load or device always comes first.
+    pub enum TorqueStanding as "a standing of a torque" {
+        /// A table's figure for a stud of this thread and metal.
+        Table = "table",
+        /// The stud's metal is its maker's affair: the least figure of any metal.
+        Guidance = "guidance",
+        /// Nothing is published.
+        Open = "open",
+    }
 }
 
 /// A clamp at a support.

@@ -134,9 +134,11 @@ impl<'a> Site<'a> {
         f64::from(u8::from(is_metric(thread) != metric))
     }
 
-    /// A section in words: `winch feed, section 2`.
+    /// A section as its labels name it.
     pub fn section_name(&self, lead: LeadId, section: usize) -> String {
-        format!("{}, section {}", self.name(lead), section + 1)
+        let name = self.name(lead);
+        self.way(lead)
+            .map_or(name.to_owned(), |way| way.section_name(name, section))
     }
 
     /// Air temperature at a place.

@@ -107,7 +107,7 @@ impl<'a> Chest<'a> {
     }
 
     fn torque_wrenches(&mut self, joints: &[Joint], ledger: &mut Ledger) {
-        let torques = joints.iter().filter_map(|joint| joint.torque);
+        let torques = joints.iter().filter_map(|joint| joint.torque.value);
         let torques: Vec<f64> = torques.map(|torque| torque.nm()).collect();
         let range = |tool: &Tool| {
             let (least, most) = (tool.least_torque, tool.most_torque);

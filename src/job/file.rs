@@ -4,10 +4,11 @@ use super::charger_file::{AlternatorFile, ConverterFile};
 use super::protect::Protect;
 use super::rules_file::RulesFile;
 use super::spares_file::SparesFile;
+use super::units::Units;
 use super::variant_file::VariantFile;
 use super::words::{
     Access, Chemistry, CrankStandard, Duty, Engine, HazardKind, Importance, LoadKind, MovingEnd,
-    PanelMaterial, Passage, Season, Speed, Units,
+    PanelMaterial, Passage, Season, Speed,
 };
 use crate::catalog::{Colour, Polarity, PostKind, Setting};
 use crate::diagnostic::Spanned;

@@ -18,6 +18,7 @@ mod spares_file;
 mod states;
 mod stops;
 mod strings;
+mod units;
 mod validate;
 mod variant_file;
 mod variants;
@@ -37,9 +38,10 @@ pub use protect::Protect;
 pub use rules::Loosened;
 pub use spares_file::{SparesFile, WeightFile};
 pub use strings::BatteryString;
+pub use units::Units;
 pub use words::{
     Access, Chemistry, ConverterKind, CrankStandard, Duty, Engine, HazardKind, Importance,
-    LoadKind, MovingEnd, PanelMaterial, Passage, Season, Speed, Units,
+    LoadKind, MovingEnd, PanelMaterial, Passage, Season, Speed,
 };
 
 use crate::catalog::Catalog;

@@ -2,38 +2,6 @@
 
 pub use crate::catalog::Access;
 use crate::file::words;
-use crate::quantity::Length;
-
-words! {
-    /// Units that documents show.
-    pub enum Units as "a system of units" {
-        /// Metres and millimetres.
-        Metric = "metric",
-        /// Feet and inches.
-        Imperial = "imperial",
-    }
-}
-
-impl Units {
-    /// A length in these units.
-    pub fn shown(self, length: Length) -> String {
-        match self {
-            Self::Metric => length.metric(),
-            Self::Imperial => length.imperial(),
-        }
-    }
-
-    /// A length that must be kept: what is shown is never less.
-    pub fn shown_at_least(self, length: Length) -> String {
-        let mark = match self {
-            // From a metre on, lengths are shown to the centimetre.
-            Self::Metric if length.m() > 1.0 => Length::from_mm(10.0),
-            Self::Metric => Length::from_mm(1.0),
-            Self::Imperial => Length::SIXTEENTH,
-        };
-        self.shown(length.rounded_up_to(mark))
-    }
-}
 
 words! {
     /// What a leg runs past.
@@ -188,19 +156,5 @@ words! {
         Cold = "cold",
         /// The hot end.
         Hot = "hot",
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn what_must_be_kept_is_never_shown_smaller() {
-        let kept = |units: Units, mm| units.shown_at_least(Length::from_mm(mm));
-        assert_eq!(kept(Units::Metric, 152.4), "153 mm");
-        assert_eq!(kept(Units::Metric, 999.7), "1.00 m");
-        assert_eq!(kept(Units::Metric, 1004.0), "1.01 m");
-        assert_eq!(kept(Units::Imperial, 50.0), "2 in");
     }
 }

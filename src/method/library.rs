@@ -69,7 +69,7 @@ words! {
 }
 
 table! {
-    /// A kind of step. `title`, `text`, `hold_points`, `readings` and `second_person` are templates, `when` is an expression; they may use the values of the thing that the step is made for.
+    /// A kind of step. `title`, `particulars`, `text`, `hold_points`, `readings` and `second_person` are templates, `when` is an expression; they may use the values of the thing that the step is made for.
     pub struct StepFile as "step kind" {
         /// Its name.
         name: Spanned<String>,
@@ -81,7 +81,9 @@ table! {
         when: Option<Spanned<String>>,
         /// What to do, in a line.
         title: Spanned<String>,
-        /// What to do, at length.
+        /// What holds of this one thing alone: its figures, its parts, its order. A document that tells how a kind of step is done only once still shows these with every step.
+        particulars: Option<Spanned<String>>,
+        /// How such a step is done, at length; the same for every thing that it is made for.
         text: Spanned<String>,
         /// Kinds of steps that must be done first for the same thing, for its parts, and for what it is a part of. Where no such step is made, the kinds that it needs count in its stead.
         needs: Vec<Spanned<String>>,
@@ -113,6 +115,14 @@ table! {
         cautions: Vec<Spanned<String>>,
         /// Publication, or the words `common practice`.
         source: String,
+    }
+}
+
+impl StepFile {
+    /// The templates of what is to be done.
+    pub fn paragraphs(&self) -> impl Iterator<Item = &Spanned<String>> {
+        let first = [&self.title].into_iter();
+        first.chain(&self.particulars).chain([&self.text])
     }
 }
 

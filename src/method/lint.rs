@@ -108,9 +108,8 @@ pub fn templates(library: &StepLibrary) -> Vec<Diagnostic> {
     let mut mistakes = Vec::new();
     for step in &library.steps {
         let facts = Facts::sample(step.per);
-        let paragraphs = [&step.title, &step.text].into_iter();
         let written = step.readings.iter().chain(&step.second_person);
-        for text in paragraphs.chain(&step.hold_points).chain(written) {
+        for text in step.paragraphs().chain(&step.hold_points).chain(written) {
             mistakes.extend(template(&texts, text, &facts));
         }
         if let Some(when) = &step.when {

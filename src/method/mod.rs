@@ -65,7 +65,9 @@ pub struct Step {
     pub stage: Stage,
     /// What to do, in a line. Names of the job stand in backticks.
     pub title: String,
-    /// What to do, at length.
+    /// What holds of this one thing alone; may be empty.
+    pub particulars: String,
+    /// How such a step is done, at length.
     pub text: String,
     /// Where; nothing at the bench, and for steps that have no place of their own.
     pub place: Option<PlaceId>,

@@ -3,7 +3,6 @@
 use super::draft::Draft;
 use super::library::{StepFile, StepLibrary};
 use super::subject::{Subject, Wish};
-use super::wording;
 use super::work::Work;
 use crate::catalog::PartKind;
 use crate::fittings::{Amount, Need};
@@ -152,7 +151,7 @@ fn line(work: &Work, need: &Need) -> String {
     match need.amount {
         Amount::Pieces(pieces) => format!("{pieces} × {description}{colour}"),
         Amount::Length(length) => {
-            let length = wording::at_least(work.job.units, length);
+            let length = work.job.units.on_tape_at_least(length);
             format!("{length} of {description}{colour}")
         }
     }

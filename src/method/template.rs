@@ -21,8 +21,7 @@ impl<'l> Texts<'l> {
     pub fn of(library: &'l StepLibrary) -> Self {
         let mut texts = Self::new();
         for step in &library.steps {
-            let own = [&step.title, &step.text].into_iter();
-            for text in own.chain(&step.hold_points) {
+            for text in step.paragraphs().chain(&step.hold_points) {
                 // What cannot be read is told when it is filled in.
                 let _ = texts.0.add_template(text, text);
             }

@@ -5,7 +5,6 @@ use std::cmp::Ordering;
 
 use super::library::StepFile;
 use super::subject::Measure;
-use super::wording::length;
 use super::work::Work;
 use crate::catalog::{Tool, ToolUse};
 use crate::quantity::Length;
@@ -125,7 +124,7 @@ fn of_size(work: &Work, purpose: ToolUse, size: Length, words: String) -> Named 
 fn bits(work: &Work, measure: &Measure) -> Vec<Named> {
     let units = work.job.units;
     let bit = |hole: &Length| {
-        let words = format!("drill bit or hole saw, {}", length(units, *hole));
+        let words = format!("drill bit or hole saw, {}", units.drill(*hole));
         of_size(work, ToolUse::DrillBit, *hole, words)
     };
     if measure.holes.is_empty() {

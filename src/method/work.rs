@@ -71,13 +71,10 @@ impl<'a> Work<'a> {
         route.map_or(&[], |route| route.sections.as_slice())
     }
 
-    /// A section by its lead, and by its number where it is not the only one.
-    pub fn section(&self, lead: LeadId, position: usize) -> String {
-        let name = named(&self.job.lead(lead).name);
-        match self.sections(lead).len() {
-            0 | 1 => name,
-            count => format!("{name}, section {} of {count}", position + 1),
-        }
+    /// A section as its labels name it.
+    pub fn section_name(&self, lead: LeadId, section: usize) -> String {
+        let (name, way) = (&self.job.lead(lead).name, self.route.leads.get(lead.0));
+        way.map_or(name.clone(), |way| way.section_name(name, section))
     }
 
     /// Legs under a section, each with the length that lies on it; none for a link at one place.

@@ -74,6 +74,11 @@ impl Manuscript<'_> {
             kind: step.name.value.clone(),
             stage: step.stage,
             title: show(&step.title),
+            particulars: step
+                .particulars
+                .as_ref()
+                .map(|text| show(text))
+                .unwrap_or_default(),
             text: show(&step.text),
             place,
             place_name: match place {

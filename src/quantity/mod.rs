@@ -39,6 +39,7 @@ pub use metal::{Density, Resistivity};
 pub use money::Money;
 pub use percent::{Markup, Percent};
 pub use ratio::Ratio;
+pub use shown::figure;
 pub use temperature::{Temperature, TemperatureDifference};
 pub use thermal::{ThermalResistivity, VolumetricHeat};
 pub use thread::Thread;

@@ -4,7 +4,7 @@ use serde::Serialize;
 
 use super::fit::Local;
 use super::model::Model;
-use super::points::{Measured, Point, cable_name};
+use super::points::{Measured, Point};
 use super::suspects::{Accused, Findings, figures_of};
 use super::unknowns::Unknown;
 use crate::circuit::{EndName, PartKind, Wiring};
@@ -261,7 +261,8 @@ pub fn element_name(wiring: &Wiring<'_>, lead: LeadId, at: usize) -> String {
     let cables = before
         .filter(|element| element.kind == PartKind::Cable)
         .count();
-    let sections = &wiring.route.leads[lead.0].sections;
+    let way = &wiring.route.leads[lead.0];
+    let name = |section| way.section_name(&job.lead(lead).name, section);
     let joint_after = elements
         .get(at)
         .is_some_and(|element| element.kind == PartKind::Joint)
@@ -269,19 +270,17 @@ pub fn element_name(wiring: &Wiring<'_>, lead: LeadId, at: usize) -> String {
         && elements[at - 1].kind == PartKind::Cable;
     match elements[at].kind {
         PartKind::Cable => {
-            let name = cable_name(job, lead, cables - 1, sections.len());
-            format!("{name}, the cable itself")
+            format!("{}, the cable itself", name(cables - 1))
         }
         PartKind::Joint => {
             let index = if joint_after { cables - 1 } else { cables };
-            let section = &sections[index];
+            let section = &way.sections[index];
             let end = if joint_after {
                 &section.to
             } else {
                 &section.from
             };
-            let name = cable_name(job, lead, index, sections.len());
-            format!("{name}, crimp at {}", end.words(job))
+            format!("{}, crimp at {}", name(index), end.words(job))
         }
         _ => format!("{} of {}", EndName::PROTECTION, job.lead(lead).name),
     }

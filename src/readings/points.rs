@@ -162,8 +162,7 @@ fn of_lead(wiring: &Wiring<'_>, lead: LeadId) -> Vec<Point> {
     let mut all = Vec::new();
     let mut first = 0;
     for (index, section) in sections.iter().enumerate() {
-        let cable = (index, sections.len());
-        all.extend(of_cable(wiring, lead, cable, section, first));
+        all.extend(of_cable(wiring, lead, index, section, first));
         first += 3;
         let guarded = elements.get(first);
         if guarded.is_some_and(|element| element.kind == PartKind::Protection) {
@@ -179,12 +178,12 @@ fn of_lead(wiring: &Wiring<'_>, lead: LeadId) -> Vec<Point> {
 fn of_cable(
     wiring: &Wiring<'_>,
     lead: LeadId,
-    (index, count): (usize, usize),
+    index: usize,
     section: &Section,
     first: usize,
 ) -> [Point; 3] {
     let job = wiring.job;
-    let name = cable_name(job, lead, index, count);
+    let name = wiring.route.leads[lead.0].section_name(&job.lead(lead).name, index);
     let place = |end: &EndPoint| place(wiring, lead, end);
     let stud = |end: &EndPoint| (end.words(job), place(end));
     let elements = |first: usize, last: usize| Measured::Elements { lead, first, last };
@@ -215,15 +214,6 @@ fn of_cable(
         name,
     };
     [cable, near, far]
-}
-
-/// The name of a made-up cable: that of its lead, with its number where the lead has several.
-pub fn cable_name(job: &Job, lead: LeadId, index: usize, count: usize) -> String {
-    let name = &job.lead(lead).name;
-    match count {
-        1 => name.clone(),
-        _ => format!("{name} {}/{count}", index + 1),
-    }
 }
 
 fn guard(wiring: &Wiring<'_>, lead: LeadId, section: &Section, at: usize) -> Point {

@@ -110,7 +110,7 @@ pub fn insulation_check(
         return None;
     }
     let note = if kept {
-        let (heat, rating) = (heat(job, space), wording::temperature(job, rating));
+        let (heat, rating) = (heat(job, space), job.units.temperature(rating));
         format!("{heat}; `{}` is rated {rating}.", insulation.family)
     } else {
         too_hot(job, catalog, way, space, insulation)
@@ -120,7 +120,7 @@ pub fn insulation_check(
 
 fn heat(job: &Job, space: SpaceId) -> String {
     let space = job.space(space);
-    let temperature = wording::temperature(job, space.temperature);
+    let temperature = job.units.temperature(space.temperature);
     format!(
         "the hottest air on the way is {temperature}, in `{}`",
         space.name
@@ -141,10 +141,10 @@ fn too_hot(
         None => String::new(),
     };
     let heat = heat(job, space);
-    let rating = wording::temperature(job, insulation.rating.value);
+    let rating = job.units.temperature(insulation.rating.value);
     let cure = match enduring_family(catalog, ambient) {
         Some((family, rating)) => {
-            let rating = wording::temperature(job, rating);
+            let rating = job.units.temperature(rating);
             format!(
                 "Fix `cable` to a family rated higher, such as `{family}` at {rating}, or move the way to a cooler space."
             )

@@ -49,9 +49,9 @@ fn told(job: &Job, closure: &Closure) -> String {
         ),
         Closure::Heat { space, rating } => format!(
             "closed: {} in `{}`, the insulation is rated {}",
-            wording::temperature(job, job.space(*space).temperature),
+            job.units.temperature(job.space(*space).temperature),
             job.space(*space).name,
-            wording::temperature(job, *rating)
+            job.units.temperature(*rating)
         ),
     }
 }
@@ -117,7 +117,7 @@ fn hotter(job: &Job, other: &Way, taken: &Way, closed: &[Closure]) -> Option<Str
     }
     let hottest_other = hottest(job, other)?;
     (hottest(job, taken)? < hottest_other).then(|| {
-        let temperature = wording::temperature(job, hottest_other);
+        let temperature = job.units.temperature(hottest_other);
         format!("lies in hotter air, up to {temperature}")
     })
 }

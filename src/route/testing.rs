@@ -50,6 +50,7 @@ const RULES: &[(&str, &str)] = &[
     ("lug_take_up", "'20 mm'"),
     ("measuring_tolerance", "'2 %'"),
     ("cutting_step", "'10 mm'"),
+    ("cutting_step_imperial", "'0.5 in'"),
     ("link_length", "'150 mm'"),
     ("terminal_headroom", "'20 mm'"),
     ("crank_time", "'30 s'"),

@@ -1,15 +1,6 @@
 //! Figures and legs in words, for notes.
 
-use crate::job::{HazardKind, Job, Leg, LegId, Units};
-use crate::quantity::Temperature;
-
-/// A temperature in the units of the job.
-pub fn temperature(job: &Job, temperature: Temperature) -> String {
-    match job.units {
-        Units::Metric => format!("{:.0} C", temperature.c()),
-        Units::Imperial => format!("{:.0} F", temperature.c() * 1.8 + 32.0),
-    }
-}
+use crate::job::{HazardKind, Job, Leg, LegId};
 
 /// A leg by its two places, and by its number in the file where several join the same two.
 pub fn leg(job: &Job, id: LegId) -> String {

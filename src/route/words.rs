@@ -1,7 +1,24 @@
-//! Ends of sections in words.
+//! Sections and their ends in words.
 
-use super::EndPoint;
+use super::{EndPoint, LeadRoute};
 use crate::job::Job;
+
+impl LeadRoute {
+    /// A section as its labels name it: the lead's name, and which part of it where it is not the only
+    /// one, such as `charge lead 2/3`.
+    pub fn section_name(&self, lead: &str, section: usize) -> String {
+        match self.part_of(section) {
+            Some(part) => format!("{lead} {part}"),
+            None => lead.to_owned(),
+        }
+    }
+
+    /// Which part of its lead a section is, such as `2/3`; nothing where it is the only one.
+    pub fn part_of(&self, section: usize) -> Option<String> {
+        let count = self.sections.len();
+        (count > 1).then(|| format!("{}/{count}", section + 1))
+    }
+}
 
 impl EndPoint {
     /// What the end is on, in words.

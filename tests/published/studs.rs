@@ -108,7 +108,7 @@ fn a_planned_joint_on_an_m8_brass_stud_gets_its_torque() {
         .find(|joint| joint.name.contains("hub"))
         .unwrap();
     assert_eq!(
-        (joint.thread, joint.torque.unwrap().nm()),
+        (joint.thread, joint.torque.value.unwrap().nm()),
         (Thread::M8, 6.0)
     );
     assert_eq!(joint.wrench.as_deref(), Some("13 mm"));
@@ -124,6 +124,6 @@ fn a_planned_joint_names_torque_and_wrench() {
         .find(|joint| joint.name.contains("lamp +"))
         .unwrap();
     // M6 of a load: 2.5 N.m by the drive manual; the maker's figure wins over it.
-    assert_eq!(joint.torque.unwrap().nm(), 2.5);
+    assert_eq!(joint.torque.value.unwrap().nm(), 2.5);
     assert_eq!(joint.wrench.as_deref(), Some("10 mm"));
 }

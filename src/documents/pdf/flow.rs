@@ -102,13 +102,19 @@ impl Piece {
     }
 }
 
-/// Places pieces on pages of a given height. The items come back relative to the
-/// top left corner of the area that is filled; there is at least one page.
-pub(super) fn fill_pages(pieces: Vec<Piece>, height: f32) -> (Vec<Vec<Item>>, Vec<Bookmark>) {
+/// Places pieces on pages of a given height, the first of which begins so much higher up. The items
+/// come back relative to the top left corner of the area that is filled on the other pages; there is
+/// at least one page.
+pub(super) fn fill_pages(
+    pieces: Vec<Piece>,
+    height: f32,
+    first_higher: f32,
+) -> (Vec<Vec<Item>>, Vec<Bookmark>) {
     let mut filler = Filler {
         height,
         pages: vec![Vec::new()],
-        used: 0.0,
+        top: -first_higher,
+        used: -first_higher,
         bookmarks: Vec::new(),
     };
     let needed: Vec<f32> = (0..pieces.len())
@@ -145,6 +151,8 @@ fn needed_at(pieces: &[Piece], index: usize) -> f32 {
 struct Filler {
     height: f32,
     pages: Vec<Vec<Item>>,
+    /// Where the current page begins.
+    top: f32,
     /// How far the current page is filled.
     used: f32,
     bookmarks: Vec<Bookmark>,
@@ -152,12 +160,13 @@ struct Filler {
 
 impl Filler {
     fn at_top(&self) -> bool {
-        self.used == 0.0
+        self.used == self.top
     }
 
     fn turn_page(&mut self) {
         self.pages.push(Vec::new());
-        self.used = 0.0;
+        self.top = 0.0;
+        self.used = self.top;
     }
 
     fn place(&mut self, mut piece: Piece) {
@@ -179,7 +188,11 @@ impl Filler {
                     piece = below;
                 }
                 // Not even a line fits on an empty page, so none ever will.
-                None if self.used <= piece.head.as_ref().map_or(0.0, |head| head.height) => break,
+                None if self.used - self.top
+                    <= piece.head.as_ref().map_or(0.0, |head| head.height) =>
+                {
+                    break;
+                }
                 None => {}
             }
             self.turn_page();
@@ -262,7 +275,7 @@ mod tests {
             ..Piece::default()
         };
         let pieces = vec![piece(60.0, false), piece(20.0, true), piece(30.0, false)];
-        let (pages, _) = fill_pages(pieces, 100.0);
+        let (pages, _) = fill_pages(pieces, 100.0, 0.0);
         let counts: Vec<usize> = pages.iter().map(Vec::len).collect();
         assert_eq!(counts, [1, 2]);
     }

@@ -1,5 +1,6 @@
 //! Lays a document out on pages: the text in the middle, the job and its status
-//! at the head, the page number at the foot.
+//! at the head of every page but the first, which bears its title in its own text,
+//! the page number at the foot.
 
 use super::PaperSize;
 use super::compose::{Measure, Setting, lines, pieces};
@@ -42,7 +43,8 @@ pub(super) fn lay_out(
     };
     let top = MARGIN + HEAD_HEIGHT;
     let text_height = height - top - MARGIN - FOOT_HEIGHT;
-    let (filled, bookmarks) = fill_pages(pieces(&document.blocks, measure, faces), text_height);
+    let pieces = pieces(&document.blocks, measure, faces);
+    let (filled, bookmarks) = fill_pages(pieces, text_height, HEAD_HEIGHT);
     let count = filled.len();
     let head = head(document, label, measure, faces);
     let number_at = Measure {
@@ -60,7 +62,10 @@ pub(super) fn lay_out(
         let mut foot = line(&number, Style::Plain, number_at, SMALL, Align::Right, faces);
         foot.extend(footer.iter().cloned());
         let foot_top = height - MARGIN - SMALL.leading;
-        let mut page = head.clone();
+        let mut page = match index {
+            0 => Vec::new(),
+            _ => head.clone(),
+        };
         page.extend(items.into_iter().map(|item| item.moved(0.0, top)));
         page.extend(foot.into_iter().map(|item| item.moved(0.0, foot_top)));
         page

@@ -155,16 +155,36 @@ fn a_page_break_starts_a_page_and_an_empty_document_has_one() {
 #[test]
 fn an_overlong_label_is_cut_short() {
     let long = Label::new("job ".repeat(100), "status ".repeat(100));
-    let document = markdown::parse(&"title ".repeat(100), "text");
+    let document = markdown::parse(&"title ".repeat(100), "one\n\n***\n\ntwo\n");
     let pages = layout::lay_out(&document, &long, PaperSize::A4, Faces::load().unwrap());
     assert_tidy(&pages, "label");
     assert!(
-        words_on(&pages.pages[0])
+        words_on(&pages.pages[1])
             .iter()
             .filter(|words| words.ends_with('…'))
             .count()
             == 3
     );
+}
+
+/// The first page bears its title in its own text.
+#[test]
+fn the_head_stands_on_every_page_but_the_first() {
+    let document = markdown::parse("Running head", "one\n\n***\n\ntwo\n\n***\n\nthree\n");
+    let pages = laid_out(&document, PaperSize::A4);
+    let headed = pages
+        .pages
+        .iter()
+        .map(|page| words_on(page).contains(&"Running head"));
+    assert_eq!(headed.collect::<Vec<_>>(), [false, true, true]);
+    let top = |page: &[Item]| {
+        let text = page
+            .iter()
+            .filter(|item| matches!(item.mark, Mark::Words { .. }));
+        text.map(|item| item.area.top).fold(f32::INFINITY, f32::min)
+    };
+    // Both begin at the margin of 18 mm.
+    assert!((top(&pages.pages[0]) - top(&pages.pages[1])).abs() < 6.0);
 }
 
 #[test]

@@ -2,15 +2,16 @@
 
 use super::{ClimateView, LoosenedView, PlanView, ProofView, TallyView};
 use super::{
-    checks, circuit, faults, fittings, headline, labels, layout, leads, money, readings, shopping,
-    steps, volts,
+    checks, circuit, faults, fittings, headline, joints, labels, layout, leads, money, readings,
+    shopping, steps, volts,
 };
 use crate::catalog::Catalog;
 use crate::check::Verdict;
 use crate::drawings::{Scene, one_line_names};
-use crate::job::{Job, Units};
+use crate::job::{Job, LeadId};
 use crate::plan::{Plan, Status};
 use crate::quantity::Length;
+use crate::route::EndPoint;
 
 /// What every part of the view is made from.
 #[derive(Clone, Copy)]
@@ -29,12 +30,19 @@ impl Context<'_> {
         self.job.units.shown(length)
     }
 
-    /// A length to mark on a roll: metric to the millimetre.
+    /// A length to cut or to mark on a roll: what is shown is never less.
+    ///
+    /// A mark rounded up by itself moves the piece before it by less than the finest mark of a tape; the
+    /// allowance for squaring off the end is more than that.
     pub fn shown_for_marking(&self, length: Length) -> String {
-        match self.job.units {
-            Units::Metric => format!("{:.0} mm", length.mm()),
-            Units::Imperial => length.imperial(),
-        }
+        self.job.units.on_tape_at_least(length)
+    }
+
+    /// What the end of a section is on: the stud, where its lug was chosen.
+    pub fn end_name(&self, lead: LeadId, section: usize, point: EndPoint) -> String {
+        let mut ends = self.plan.fittings.ends.iter();
+        let own = ends.find(|end| (end.lead, end.section, end.point) == (lead, section, point));
+        own.map_or_else(|| point.words(self.job), |end| end.terminal.clone())
     }
 
     /// The description of a part; its id when the catalog has none.
@@ -93,7 +101,8 @@ impl PlanView {
             buses: fittings::buses(context),
             enclosures: fittings::enclosures(context),
             sleevings: fittings::sleevings(context),
-            joints: fittings::joints(context),
+            joints: joints::joints(context),
+            torque_sources: joints::sources(context),
             bill: plan.purchase.bill.clone(),
             tools_bill: plan.purchase.tools.clone(),
             tools_owned: plan.purchase.tools_owned.clone(),

@@ -139,25 +139,6 @@ pub struct SleevingView {
     pub against: String,
 }
 
-/// A nut and what is under it.
-#[derive(Debug, Clone, Serialize)]
-pub struct JointView {
-    /// The stud.
-    pub name: String,
-    /// Where it is.
-    pub place: String,
-    /// Its thread.
-    pub thread: String,
-    /// Leads whose lugs it holds, from the stud's foot up.
-    pub leads: Vec<String>,
-    /// Torque of the nut.
-    pub torque_nm: Option<f64>,
-    /// Wrench for it.
-    pub wrench: Option<String>,
-    /// Publication behind the torque.
-    pub torque_source: String,
-}
-
 /// Every device.
 pub fn protection(context: Context<'_>) -> Vec<ProtectionView> {
     let guards = context.plan.protection.guards.iter();
@@ -283,22 +264,6 @@ pub fn sleevings(context: Context<'_>) -> Vec<SleevingView> {
             part: item.part.clone(),
             length_m: metres(item.length),
             against: item.against.clone(),
-        })
-        .collect()
-}
-
-/// Every nut.
-pub fn joints(context: Context<'_>) -> Vec<JointView> {
-    let joints = context.plan.fittings.joints.iter();
-    joints
-        .map(|joint| JointView {
-            name: joint.name.clone(),
-            place: context.job.place(joint.place).name.clone(),
-            thread: joint.thread.to_string(),
-            leads: joint.leads.clone(),
-            torque_nm: joint.torque.map(|torque| torque.nm()),
-            wrench: joint.wrench.clone(),
-            torque_source: joint.torque_source.clone(),
         })
         .collect()
 }

@@ -38,26 +38,25 @@ fn of_lead(context: Context<'_>, sized: &SizedLead, way: &LeadRoute) -> Vec<Labe
     let lead = &context.job.lead(sized.lead).name;
     let guard = context.plan.protection.guard(sized.lead);
     let protection = guard.map(|guard| format!("{} {:.0} A", guard.kind, guard.rating.a()));
-    let count = way.sections.len();
     let numbered = way.sections.iter().enumerate();
     let both = numbered.flat_map(|(index, section)| {
         let (from, to) = (
-            section.from.words(context.job),
-            section.to.words(context.job),
+            context.end_name(sized.lead, index, section.from),
+            context.end_name(sized.lead, index, section.to),
         );
         [(index, from.clone(), to.clone()), (index, to, from)]
     });
     both.map(|(index, here, there)| {
-        let cable = (count > 1).then(|| format!("{}/{count}", index + 1));
         let size = sized.size.to_string();
-        let name = cable
-            .as_ref()
-            .map_or(lead.clone(), |cable| format!("{lead} {cable}"));
-        let mut parts = vec![name, format!("{here} > {there}"), size.clone()];
+        let mut parts = vec![
+            way.section_name(lead, index),
+            format!("{here} > {there}"),
+            size.clone(),
+        ];
         parts.extend(protection.clone());
         LabelView {
             lead: lead.clone(),
-            cable,
+            cable: way.part_of(index),
             here,
             there,
             size,

@@ -104,6 +104,8 @@ pub struct ThickerView {
 pub struct SectionView {
     /// Its number in the lead, from one.
     pub number: usize,
+    /// As its labels name it, such as `charge lead 2/3`.
+    pub name: String,
     /// Its first end.
     pub from: String,
     /// Its last end.
@@ -136,6 +138,8 @@ pub struct TermView {
 pub struct EndView {
     /// Number of the section, from one.
     pub section: usize,
+    /// Which part of its lead the section is, such as `2/3`; nothing where it is the only one.
+    pub part: Option<String>,
     /// What it is on.
     pub terminal: String,
     /// Where that is.
@@ -154,6 +158,8 @@ pub struct EndView {
     pub boot: Option<String>,
     /// Insulation to strip.
     pub strip_mm: Option<f64>,
+    /// The same in the job's units.
+    pub strip_shown: Option<String>,
 }
 
 /// A panel on the way.
@@ -221,8 +227,8 @@ pub fn views(context: Context<'_>) -> Vec<LeadView> {
                 ambient_c: way.ambient.c(),
                 bundled_with: way.bundled_with,
                 bends: way.bends,
-                sections: sections(context, way),
-                ends: ends(context, sized.lead),
+                sections: sections(context, sized.lead, way),
+                ends: ends(context, sized.lead, way),
                 crossings: crossings(context, way),
                 runner_up: way
                     .runner_up
@@ -260,17 +266,18 @@ fn names(context: Context<'_>, places: &[PlaceId]) -> Vec<String> {
         .collect()
 }
 
-fn sections(context: Context<'_>, way: &LeadRoute) -> Vec<SectionView> {
+fn sections(context: Context<'_>, lead: LeadId, way: &LeadRoute) -> Vec<SectionView> {
     let numbered = way.sections.iter().enumerate();
     numbered
         .map(|(index, section): (usize, &Section)| SectionView {
             number: index + 1,
-            from: section.from.words(context.job),
-            to: section.to.words(context.job),
+            name: way.section_name(&context.job.lead(lead).name, index),
+            from: context.end_name(lead, index, section.from),
+            to: context.end_name(lead, index, section.to),
             start_m: metres(section.start),
             routed_length_m: metres(section.routed),
             cut_length_m: metres(section.cut),
-            cut_shown: context.shown(section.cut),
+            cut_shown: context.shown_for_marking(section.cut),
             terms: section
                 .terms
                 .iter()
@@ -284,11 +291,12 @@ fn sections(context: Context<'_>, way: &LeadRoute) -> Vec<SectionView> {
         .collect()
 }
 
-fn ends(context: Context<'_>, lead: LeadId) -> Vec<EndView> {
+fn ends(context: Context<'_>, lead: LeadId, way: &LeadRoute) -> Vec<EndView> {
     let ends = context.plan.fittings.ends.iter();
     ends.filter(|end| end.lead == lead)
         .map(|end: &End| EndView {
             section: end.section + 1,
+            part: way.part_of(end.section),
             terminal: end.terminal.clone(),
             place: context.job.place(end.place).name.clone(),
             stud: end
@@ -300,6 +308,7 @@ fn ends(context: Context<'_>, lead: LeadId) -> Vec<EndView> {
             sleeve: end.sleeve.clone(),
             boot: end.boot.clone(),
             strip_mm: end.strip.map(|strip| strip.mm()),
+            strip_shown: end.strip.map(|strip| context.job.units.on_tape(strip)),
         })
         .collect()
 }

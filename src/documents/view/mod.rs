@@ -12,6 +12,7 @@ mod costing;
 mod faults;
 mod fittings;
 mod headline;
+mod joints;
 mod labels;
 mod layout;
 mod leads;
@@ -34,9 +35,9 @@ pub use condensed::RowView;
 pub use costing::{CostingOption, CostingView};
 pub use faults::{FaultLeadView, FaultPointView, FaultsView, MetresView, StretchView};
 pub use fittings::{
-    BusView, ClampView, EnclosureView, JointView, PassageView, ProtectionView, SelectivityView,
-    SleevingView,
+    BusView, ClampView, EnclosureView, PassageView, ProtectionView, SelectivityView, SleevingView,
 };
+pub use joints::JointView;
 pub use labels::LabelView;
 pub use layout::LayoutView;
 pub use leads::{LeadView, ThickerView};
@@ -106,6 +107,8 @@ pub struct PlanView {
     pub sleevings: Vec<SleevingView>,
     /// Nuts and what is under them.
     pub joints: Vec<JointView>,
+    /// Where the torques come from, each once.
+    pub torque_sources: Vec<String>,
     /// Material.
     pub bill: BillView,
     /// Tools and dies not owned.

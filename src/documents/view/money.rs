@@ -112,7 +112,7 @@ fn pieces(context: Context<'_>, cuts: &[Cut]) -> Vec<PieceView> {
                 number: index + 1,
                 purpose: cut.purpose.clone(),
                 length_m: metres(cut.length),
-                shown: context.shown(cut.length),
+                shown: context.shown_for_marking(cut.length),
                 mark_m: metres(cut.mark),
                 mark_shown: context.shown_for_marking(cut.mark),
                 if_spoilt,

@@ -3,7 +3,6 @@
 use serde::Serialize;
 
 use super::build::Context;
-use crate::job::Units;
 use crate::purchase::{BillLine, FromStock};
 use crate::quantity::{Currency, Money};
 use crate::shopping::{Order, Weight};
@@ -130,15 +129,10 @@ fn order(context: Context<'_>, order: &Order) -> OrderView {
 }
 
 fn weight(context: Context<'_>, weight: &Weight) -> WeightView {
-    /// Kilograms of a pound, by the agreement of 1959.
-    const POUND_KG: f64 = 0.453_592_37;
     let kg = (weight.known.kg() * 1e3).round() / 1e3;
     WeightView {
         kg,
-        shown: match context.job.units {
-            Units::Metric => format!("{kg:.1} kg"),
-            Units::Imperial => format!("{:.1} lb", kg / POUND_KG),
-        },
+        shown: context.job.units.mass(weight.known),
         without: weight.unknown.clone(),
     }
 }

@@ -17,12 +17,16 @@ pub struct StepView {
     pub stage: String,
     /// What to do, in a line.
     pub title: String,
-    /// What to do, at length.
+    /// What holds of this one thing alone; may be empty.
+    pub particulars: String,
+    /// How such a step is done, at length.
     pub text: String,
     /// Where.
     pub place: String,
     /// Steps that must be done first.
     pub needs: Vec<usize>,
+    /// The same in words, such as `3, 7 to 9`.
+    pub needs_shown: String,
     /// How long it takes.
     pub minutes: f64,
     /// Tools.
@@ -50,9 +54,11 @@ pub fn views(plan: &Plan) -> Vec<StepView> {
             kind: step.kind.clone(),
             stage: step.stage.to_string(),
             title: step.title.clone(),
+            particulars: step.particulars.clone(),
             text: step.text.clone(),
             place: step.place_name.clone(),
             needs: step.needs.clone(),
+            needs_shown: in_words(&step.needs),
             minutes: step.minutes,
             tools: step.tools.clone(),
             parts: step.parts.clone(),
@@ -70,6 +76,8 @@ pub fn views(plan: &Plan) -> Vec<StepView> {
 pub struct SharingView {
     /// Steps at the bench that wait for nothing but one another.
     pub evening: Vec<usize>,
+    /// The same in words.
+    pub evening_shown: String,
     /// How long they take.
     pub evening_minutes: f64,
     /// What needs a second person, in the order of the work.
@@ -83,6 +91,21 @@ pub struct TogetherView {
     pub what: String,
     /// In which steps.
     pub steps: Vec<usize>,
+    /// The same in words.
+    pub steps_shown: String,
+}
+
+/// Rising numbers in words; three or more that follow each other by their first and last.
+fn in_words(numbers: &[usize]) -> String {
+    let runs = numbers.chunk_by(|before, after| before + 1 == *after);
+    let words = runs.map(|run| match run {
+        [first, .., last] if run.len() > 2 => format!("{first} to {last}"),
+        few => {
+            let few: Vec<String> = few.iter().map(usize::to_string).collect();
+            few.join(", ")
+        }
+    });
+    words.collect::<Vec<_>>().join(", ")
 }
 
 /// How the steps are shared out.
@@ -103,11 +126,17 @@ pub fn sharing(plan: &Plan) -> SharingView {
             None => together.push(TogetherView {
                 what: what.clone(),
                 steps: vec![step.number],
+                steps_shown: String::new(),
             }),
         }
     }
+    for row in &mut together {
+        row.steps_shown = in_words(&row.steps);
+    }
+    let evening: Vec<usize> = evening.into_iter().collect();
     SharingView {
-        evening: evening.into_iter().collect(),
+        evening_shown: in_words(&evening),
+        evening,
         evening_minutes: minutes,
         together,
     }
@@ -131,11 +160,27 @@ pub struct BriefStepView {
     pub step: StepView,
     /// Number of the step that tells how.
     pub like: usize,
+    /// What to make sure of that the step which tells how does not say already.
+    pub hold_points: Vec<String>,
+}
+
+impl BriefStepView {
+    fn new(step: &StepView, like: &StepView) -> Self {
+        let holds = step.hold_points.iter();
+        Self {
+            step: step.clone(),
+            like: like.number,
+            hold_points: holds
+                .filter(|hold| !like.hold_points.contains(hold))
+                .cloned()
+                .collect(),
+        }
+    }
 }
 
 /// The steps in stretches.
 pub fn groups(steps: &[StepView]) -> Vec<StepGroupView> {
-    let mut told: BTreeMap<&str, usize> = BTreeMap::new();
+    let mut told: BTreeMap<&str, &StepView> = BTreeMap::new();
     let mut groups: Vec<StepGroupView> = Vec::new();
     let mut begun: BTreeSet<&str> = BTreeSet::new();
     for step in steps {
@@ -153,14 +198,24 @@ pub fn groups(steps: &[StepView]) -> Vec<StepGroupView> {
         };
         match like {
             None => {
-                told.insert(&step.kind, step.number);
+                told.insert(&step.kind, step);
                 group.told = Some(step.clone());
             }
-            Some(like) => group.brief.push(BriefStepView {
-                step: step.clone(),
-                like,
-            }),
+            Some(like) => group.brief.push(BriefStepView::new(step, like)),
         }
     }
     groups
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn numbers_in_a_row_are_told_by_their_first_and_last() {
+        assert_eq!(in_words(&[]), "");
+        assert_eq!(in_words(&[4]), "4");
+        assert_eq!(in_words(&[4, 5]), "4, 5");
+        assert_eq!(in_words(&[1, 3, 4, 5, 9, 10]), "1, 3 to 5, 9, 10");
+    }
 }

@@ -3,8 +3,8 @@
 
 use crate::catalog::FastenerKind;
 use crate::check::{CheckRule, Verdict};
-use crate::fittings::Amount;
 use crate::fittings::fixture::{PICKUP, Text};
+use crate::fittings::{Amount, TorqueStanding};
 use crate::quantity::{Current, Thread};
 
 /// M8 brass carries 100 A: a terminal-bolt maker's table.
@@ -191,13 +191,10 @@ fn torque_comes_from_the_table_for_own_studs_and_is_guidance_for_others() {
         joints.find(|joint| joint.name.starts_with(name)).unwrap()
     };
     let bus = joint("front bus, stud 1");
-    assert_eq!(bus.torque.unwrap().nm(), 6.0);
+    assert_eq!(bus.torque.value.unwrap().nm(), 6.0);
+    assert_eq!(bus.torque.standing, TorqueStanding::Table);
     assert_eq!(bus.wrench.as_deref(), Some("13 mm"));
-    assert!(
-        joint("heater +")
-            .torque_source
-            .contains("the maker's figure decides")
-    );
+    assert_eq!(joint("heater +").torque.standing, TorqueStanding::Guidance);
 }
 
 #[test]
@@ -210,8 +207,8 @@ fn a_stud_that_no_table_knows_has_no_torque_and_says_so() {
         .iter()
         .find(|joint| joint.name == "earth bed")
         .unwrap();
-    assert!(joint.torque.is_none());
-    assert!(joint.torque_source.starts_with("open: "));
+    assert!(joint.torque.value.is_none());
+    assert_eq!(joint.torque.standing, TorqueStanding::Open);
     assert_eq!(
         fittings.verdict(CheckRule::StudCurrent, "earth bed"),
         Verdict::Open

@@ -32,7 +32,7 @@ fn a_plain_pickup_is_fitted_without_misfit_or_failing_check() {
     }
     for joint in &fittings.joints {
         assert!(
-            joint.torque.is_some() && joint.wrench.is_some(),
+            joint.torque.value.is_some() && joint.wrench.is_some(),
             "{joint:?}"
         );
     }

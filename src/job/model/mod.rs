@@ -13,7 +13,7 @@ pub use leads::{Lead, Protected, State, Unprotected};
 use super::id::{LeadId, LegId, LoadId, PanelId, PlaceId, SpaceId, TerminalId};
 use super::rules::Loosened;
 use super::spares_file::SparesFile;
-use super::words::Units;
+use super::units::Units;
 use crate::catalog::{RuleSet, Setting};
 use crate::quantity::{Currency, Temperature, Voltage};
 

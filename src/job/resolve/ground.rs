@@ -1,7 +1,7 @@
 //! Spaces, panels, places and legs.
 
 use super::Resolver;
-use crate::diagnostic::Problem;
+use crate::diagnostic::{Diagnostic, Problem};
 use crate::job::file::{LegFile, PanelFile, PlaceFile, SpaceFile};
 use crate::job::id::{PanelId, PlaceId, SpaceId};
 use crate::job::model::{Leg, Panel, Place, Position, Space};
@@ -157,7 +157,9 @@ impl Resolver<'_> {
             self.report(problem, at.span);
         } else if at.value > length.value {
             let reason = "the panel is farther away than the leg is long";
-            self.report(Problem::contradiction(reason), at.span);
+            let mistake = Diagnostic::new(Problem::contradiction(reason), at.span);
+            self.mistakes
+                .push(mistake.with_related(length.span, "the length of the leg"));
         }
     }
 }

@@ -12,6 +12,7 @@ use super::file::{JobFile, Name};
 use super::id::TerminalId;
 use super::model::{Job, Position, Terminal};
 use super::names::Names;
+use super::units::Units;
 use super::{polarity, rules, spares_file, states};
 use crate::catalog::Catalog;
 use crate::diagnostic::{Diagnostic, Problem, Span, Subject};
@@ -135,10 +136,13 @@ impl<'a> Resolver<'a> {
             self.report(Problem::contradiction(reason), file.span);
             return None;
         };
-        let (rules, loosened) = match &file.rules {
+        let (mut rules, loosened) = match &file.rules {
             Some(own) => rules::apply(set, own),
             None => (set, Vec::new()),
         };
+        if file.units == Units::Imperial {
+            rules.cutting_step = rules.cutting_step_imperial.clone();
+        }
         let before = self.mistakes.len();
         let spaces = ground::spaces(file.space);
         let panels = self.all_panels(file.panel);

@@ -15,8 +15,8 @@ pub struct PanelFacts {
     pub thickness: String,
     /// Names of the leads that pass it.
     pub leads: String,
-    /// The leg on which it is passed.
-    pub leg: String,
+    /// The leads that pass it and the leg on which they do, leg by leg.
+    pub passed: Vec<String>,
 }
 
 /// A fitting for one lead in a panel.

@@ -48,6 +48,8 @@ pub struct LeadFacts {
     pub protection: String,
     /// Smallest bend radius of its cable.
     pub bend: String,
+    /// Largest resistance of its cable by the cable's standard, without joints and protection.
+    pub resistance: String,
 }
 
 /// A made-up cable.
@@ -128,8 +130,8 @@ pub struct JointFacts {
     pub lugs: usize,
     /// Torque, where one is published.
     pub torque: String,
-    /// Publication behind the torque.
-    pub torque_source: String,
+    /// Whether the torque is guidance only, because the stud's metal is its maker's affair.
+    pub guidance: bool,
     /// Wrench.
     pub wrench: String,
     /// Boots to pull over.

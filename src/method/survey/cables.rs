@@ -7,7 +7,7 @@ use crate::job::{Access, Lead, LeadId, LegId, MovingEnd};
 use crate::method::facts::{CableFacts, EndFacts, Facts, LeadFacts, SectionFacts};
 use crate::method::library::Per;
 use crate::method::subject::{Key, Measure, Subject};
-use crate::method::wording::{at_least, figure, length, listed, named};
+use crate::method::wording::{listed, milliohms, named};
 use crate::method::work::Work;
 use crate::quantity::Length;
 use crate::route::{LengthTerm, Section};
@@ -57,11 +57,11 @@ pub fn cables(work: &Work) -> Vec<Subject> {
             size: show(&|row| row.size.to_string()),
             // One milliohm a metre is one ohm a kilometre, as standards state it.
             resistance: show(&|row| {
-                let milliohm = row.max_resistance.of(Length::from_m(1.0)).milliohm();
-                format!("{} mΩ/m", figure(milliohm, 4))
+                let metre = row.max_resistance.of(Length::from_m(1.0));
+                format!("{}/m", milliohms(metre, 4))
             }),
-            diameter: show(&|row| length(units, row.outer_diameter)),
-            bend: show(&|row| at_least(units, row.min_bend_radius)),
+            diameter: show(&|row| units.on_calliper(row.outer_diameter)),
+            bend: show(&|row| units.on_tape_at_least(row.min_bend_radius)),
             leads: work.leads(leads.iter().copied()),
         };
         let key = Key::Cable(position);
@@ -134,11 +134,17 @@ pub fn lead_facts(work: &Work, id: LeadId) -> LeadFacts {
         positive: lead.polarity == Polarity::Positive,
         colour: lead.insulation().to_string(),
         way: way.map_or_else(String::new, |way| chain(work, &way.places)),
-        routed: way.map_or_else(String::new, |way| length(units, way.length)),
+        routed: way.map_or_else(String::new, |way| units.on_tape(way.length)),
         legs: way.map_or(0, |way| way.legs.len()),
         sections: work.sections(id).len(),
         protection: guard.map_or_else(String::new, |guard| work.describe(&guard.part)),
-        bend: row(work, id).map_or_else(String::new, |row| at_least(units, row.min_bend_radius)),
+        bend: row(work, id).map_or_else(String::new, |row| {
+            units.on_tape_at_least(row.min_bend_radius)
+        }),
+        resistance: row(work, id).map_or_else(String::new, |row| {
+            let cut: Length = work.sections(id).iter().map(|section| section.cut).sum();
+            milliohms(row.max_resistance.of(cut), 2)
+        }),
     }
 }
 
@@ -170,7 +176,7 @@ fn one_section(work: &Work, lead: LeadId, position: usize, section: &Section) ->
         count: legs.len().max(1),
         mentions: vec![
             work.job.lead(lead).name.clone(),
-            spoken(work, lead, position),
+            work.section_name(lead, position),
         ],
         place,
         ..Subject::new(Per::Section, key, facts)
@@ -195,11 +201,6 @@ fn one_section(work: &Work, lead: LeadId, position: usize, section: &Section) ->
     }
 }
 
-/// A section as the purposes of parts speak of it.
-fn spoken(work: &Work, lead: LeadId, section: usize) -> String {
-    format!("{}, section {}", work.job.lead(lead).name, section + 1)
-}
-
 /// What can be said of a section; nothing where there is no such one.
 pub fn section_facts(work: &Work, lead: LeadId, position: usize) -> SectionFacts {
     let Some(section) = work.sections(lead).get(position) else {
@@ -211,7 +212,7 @@ pub fn section_facts(work: &Work, lead: LeadId, position: usize) -> SectionFacts
     let said = |term: &&LengthTerm| term.length.mm().abs() >= LEAST_SAID_MM;
     let terms = section.terms.iter().filter(said);
     let terms = terms.map(|term| {
-        let amount = length(units, term.length);
+        let amount = units.on_tape(term.length);
         format!("{} {amount}", term.reason)
     });
     let ends = work.fittings.ends.iter();
@@ -220,12 +221,12 @@ pub fn section_facts(work: &Work, lead: LeadId, position: usize) -> SectionFacts
         .map(|end| named(&end.terminal))
         .collect();
     SectionFacts {
-        name: work.section(lead, position),
+        name: named(&work.section_name(lead, position)),
         cable: format!("{description}, {}", work.job.lead(lead).insulation()),
         from: ends.first().cloned().unwrap_or_default(),
         to: ends.last().cloned().unwrap_or_default(),
-        cut: at_least(units, section.cut),
-        routed: length(units, section.routed),
+        cut: units.on_tape_at_least(section.cut),
+        routed: units.on_tape(section.routed),
         terms: listed(&terms.collect::<Vec<_>>()),
         way: places_of(work, lead, position),
     }
@@ -266,7 +267,10 @@ fn one_end(work: &Work, position: usize, end: &End) -> Subject {
     let sized = work.sizing.leads.get(end.lead.0);
     let subject = Subject {
         count: usize::try_from(end.crimps).map_or(1, |crimps| crimps.max(1)),
-        mentions: vec![spoken(work, end.lead, end.section), end.terminal.clone()],
+        mentions: vec![
+            work.section_name(end.lead, end.section),
+            end.terminal.clone(),
+        ],
         group: section,
         measure: Measure {
             lugs: end.lug.iter().cloned().collect(),
@@ -287,7 +291,7 @@ fn one_end(work: &Work, position: usize, end: &End) -> Subject {
 
 fn end_facts(work: &Work, position: usize, end: &End) -> EndFacts {
     let units = work.job.units;
-    let strip = end.strip.map(|strip| length(units, strip));
+    let strip = end.strip.map(|strip| units.on_tape(strip));
     let lug = end.lug.as_ref().map(|id| work.describe(id));
     EndFacts {
         terminal: named(&end.terminal),

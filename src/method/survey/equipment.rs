@@ -7,10 +7,10 @@ use crate::job::{Converter, Device, PlaceId};
 use crate::method::facts::{EnclosureFacts, PartFacts, ProtectionFacts};
 use crate::method::library::Per;
 use crate::method::subject::{Key, Measure, Subject};
-use crate::method::wording::{figure, named};
+use crate::method::wording::named;
 use crate::method::work::Work;
 use crate::protection::Guard;
-use crate::quantity::Thread;
+use crate::quantity::{Thread, figure};
 
 fn screws(count: u32, thread: Thread) -> String {
     match count {

@@ -2,12 +2,13 @@
 
 use super::whole::placed;
 use crate::catalog::Polarity;
+use crate::fittings::TorqueStanding;
 use crate::fittings::{End, Joint};
 use crate::job::{Owner, TerminalId};
 use crate::method::facts::JointFacts;
 use crate::method::library::Per;
 use crate::method::subject::{Key, Measure, Subject};
-use crate::method::wording::{listed, named, torque};
+use crate::method::wording::{listed, named};
 use crate::method::work::Work;
 use crate::route::EndPoint;
 
@@ -32,7 +33,7 @@ fn one_joint(work: &Work, position: usize, joint: &Joint) -> Subject {
         measure: Measure {
             threads: vec![joint.thread],
             wrench: joint.wrench.clone(),
-            torque: joint.torque,
+            torque: joint.torque.value,
             ..Measure::default()
         },
         ..Subject::new(Per::Joint, Key::Joint(position), facts)
@@ -64,8 +65,9 @@ fn joint_facts(work: &Work, joint: &Joint, ends: &[&End]) -> JointFacts {
         leads: listed(&leads),
         torque: joint
             .torque
-            .map_or_else(String::new, |value| torque(work.job.units, value)),
-        torque_source: joint.torque_source.clone(),
+            .value
+            .map_or_else(String::new, |value| work.job.units.torque(value)),
+        guidance: joint.torque.standing == TorqueStanding::Guidance,
         wrench: joint.wrench.clone().unwrap_or_default(),
         boots: ends.iter().filter(|end| end.boot.is_some()).count(),
     }

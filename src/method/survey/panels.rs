@@ -1,16 +1,16 @@
 //! Panels, the holes in them, legs with their clamps, and sleeving.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 use super::cables::lead_facts;
 use super::whole::{bare, placed};
 use crate::catalog::PartKind;
 use crate::fittings::{FittedClamp, FittedPassage, FittedSleeving};
-use crate::job::{HazardKind, LeadId, LegId, PanelId, PanelMaterial, PlaceId};
+use crate::job::{HazardKind, LeadId, LegId, PanelId, PanelMaterial, PlaceId, Units};
 use crate::method::facts::{LegFacts, PanelFacts, PassageFacts, SleevingFacts};
 use crate::method::library::Per;
 use crate::method::subject::{Key, Measure, Subject};
-use crate::method::wording::{at_least, length, listed};
+use crate::method::wording::listed;
 use crate::method::work::Work;
 use crate::quantity::Length;
 use crate::route::Bundle;
@@ -47,7 +47,6 @@ fn leads_through(work: &Work, panel: PanelId) -> String {
 
 fn panel_facts(work: &Work, id: PanelId) -> PanelFacts {
     let panel = work.job.panel(id);
-    let leg = crossing(work, id).map(|(leg, _)| work.leg(leg));
     PanelFacts {
         name: crate::method::wording::named(&panel.name),
         material: panel.material.to_string(),
@@ -55,31 +54,54 @@ fn panel_facts(work: &Work, id: PanelId) -> PanelFacts {
             panel.material,
             PanelMaterial::Steel | PanelMaterial::Aluminium
         ),
-        thickness: length(work.job.units, panel.thickness),
+        thickness: work.job.units.on_tape(panel.thickness),
         leads: leads_through(work, id),
-        leg: leg.unwrap_or_default(),
+        passed: passed(work, id),
     }
 }
 
-/// The leg on which leads pass a panel, and how far along it.
-fn crossing(work: &Work, panel: PanelId) -> Option<(LegId, Length)> {
-    let crossings = work.route.leads.iter().flat_map(|lead| &lead.crossings);
-    let leg = crossings.filter(|crossing| crossing.panel == panel);
-    let leg = leg.map(|crossing| crossing.leg).min()?;
+/// Which leads pass a panel, leg by leg.
+fn passed(work: &Work, panel: PanelId) -> Vec<String> {
+    let mut by_leg: BTreeMap<LegId, Vec<LeadId>> = BTreeMap::new();
+    for passage in work.fittings.passages.iter().filter(|p| p.panel == panel) {
+        if let Some((leg, _)) = crossing(work, passage.lead, panel) {
+            by_leg.entry(leg).or_default().push(passage.lead);
+        }
+    }
+    let in_words = |(leg, leads): (LegId, Vec<LeadId>)| {
+        format!(
+            "{} on the leg {}",
+            work.leads(leads.into_iter()),
+            work.leg(leg)
+        )
+    };
+    by_leg.into_iter().map(in_words).collect()
+}
+
+/// The leg on which a lead passes a panel, and how far along it.
+fn crossing(work: &Work, lead: LeadId, panel: PanelId) -> Option<(LegId, Length)> {
+    let mut crossings = work.route.leads.get(lead.0)?.crossings.iter();
+    let leg = crossings.find(|crossing| crossing.panel == panel)?.leg;
     let (_, at) = work.job.leg(leg).crossing?;
     Some((leg, at))
 }
 
-/// The place nearest to a panel, on its leg.
+/// The place nearest to a panel, on the first leg on which leads pass it.
 fn place_of(work: &Work, panel: PanelId) -> Option<PlaceId> {
-    let (leg, at) = crossing(work, panel)?;
+    let passages = work.fittings.passages.iter();
+    let own = passages.filter(|passage| passage.panel == panel);
+    let first = own.filter_map(|passage| crossing(work, passage.lead, panel));
+    Some(nearest(work, first.min_by_key(|(leg, _)| *leg)?))
+}
+
+/// The end of a leg that is nearer to a point on it.
+fn nearest(work: &Work, (leg, at): (LegId, Length)) -> PlaceId {
     let leg = work.job.leg(leg);
-    let nearer = if at <= leg.length / 2.0 {
+    if at <= leg.length / 2.0 {
         leg.from
     } else {
         leg.to
-    };
-    Some(nearer)
+    }
 }
 
 /// Fittings in panels.
@@ -93,7 +115,8 @@ pub fn passages(work: &Work) -> Vec<Subject> {
 fn one_passage(work: &Work, position: usize, passage: &FittedPassage) -> Subject {
     let lead = work.job.lead(passage.lead);
     let start = work.job.terminal(lead.from).place;
-    let place = place_of(work, passage.panel).unwrap_or(start);
+    let crossed = crossing(work, passage.lead, passage.panel);
+    let place = crossed.map_or(start, |crossed| nearest(work, crossed));
     let facts = placed(work, place)
         .with("lead", &lead_facts(work, passage.lead))
         .with("panel", &panel_facts(work, passage.panel))
@@ -119,11 +142,11 @@ fn one_passage(work: &Work, position: usize, passage: &FittedPassage) -> Subject
 
 fn passage_facts(work: &Work, passage: &FittedPassage) -> PassageFacts {
     let units = work.job.units;
-    let at = crossing(work, passage.panel).map(|(leg, at)| {
+    let at = crossing(work, passage.lead, passage.panel).map(|(leg, at)| {
         let from = work.place(work.job.leg(leg).from);
         format!(
             "{} from {from} on the leg {}",
-            length(units, at),
+            units.on_tape(at),
             work.leg(leg)
         )
     });
@@ -133,7 +156,7 @@ fn passage_facts(work: &Work, passage: &FittedPassage) -> PassageFacts {
             _ => "feed-through".to_owned(),
         },
         part: passage.part.clone().unwrap_or_default(),
-        hole: passage.hole.map_or_else(String::new, |h| length(units, h)),
+        hole: passage.hole.map_or_else(String::new, |h| units.drill(h)),
         stud: passage.stud.map_or_else(String::new, |s| s.to_string()),
         at: at.unwrap_or_default(),
     }
@@ -212,16 +235,9 @@ fn ends_of_section(work: &Work, lead: LeadId, section: usize) -> Vec<Key> {
 fn leg_facts(work: &Work, bundle: &Bundle, clamps: &[&FittedClamp]) -> LegFacts {
     let leg = work.job.leg(bundle.leg);
     let units = work.job.units;
-    let position = |clamp: &&FittedClamp| {
-        let at = length(units, clamp.at);
-        match &clamp.part {
-            Some(part) => format!("{at} ({part})"),
-            None => format!("{at} (no clamp found)"),
-        }
-    };
     let mut holes: Vec<String> = Vec::new();
     for hole in clamps.iter().filter_map(|clamp| clamp.hole) {
-        let hole = length(units, hole);
+        let hole = units.drill(hole);
         if !holes.contains(&hole) {
             holes.push(hole);
         }
@@ -233,11 +249,28 @@ fn leg_facts(work: &Work, bundle: &Bundle, clamps: &[&FittedClamp]) -> LegFacts 
         access: leg.access.to_string(),
         leads: work.leads(bundle.leads.iter().copied()),
         clamps: clamps.len(),
-        positions: clamps.iter().map(position).collect(),
+        positions: positions(units, clamps),
         holes: listed(&holes),
         hazards: hazards(work, bundle.leg),
         sheathed: leg.sheathed,
     }
+}
+
+/// Where clamps sit, to the finest mark of a tape; which clamp, where they are not all alike or there is none.
+fn positions(units: Units, clamps: &[&FittedClamp]) -> Vec<String> {
+    let alike = clamps.windows(2).all(|pair| match pair {
+        [one, other] => one.part == other.part,
+        _ => true,
+    });
+    let position = |clamp: &&FittedClamp| {
+        let at = units.on_tape_nearest(clamp.at);
+        match &clamp.part {
+            Some(_) if alike => at,
+            Some(part) => format!("{at} ({part})"),
+            None => format!("{at} (no clamp found)"),
+        }
+    };
+    clamps.iter().map(position).collect()
 }
 
 /// What a leg runs past, with the distance that the rules ask for.
@@ -252,7 +285,7 @@ fn hazards(work: &Work, leg: LegId) -> Vec<String> {
             HazardKind::RoadDebris | HazardKind::Chafe => None,
         };
         match gap {
-            Some(gap) => format!("{kind}: keep at least {}", at_least(units, gap)),
+            Some(gap) => format!("{kind}: keep at least {}", units.on_tape_at_least(gap)),
             None => kind.to_string(),
         }
     };
@@ -272,7 +305,7 @@ fn one_sleeving(work: &Work, position: usize, sleeving: &FittedSleeving) -> Subj
     let units = work.job.units;
     let facts = SleevingFacts {
         part: sleeving.part.clone().unwrap_or_default(),
-        length: at_least(units, sleeving.length),
+        length: units.on_tape_at_least(sleeving.length),
         against: sleeving.against.clone(),
         leg: work.leg(sleeving.leg),
     };

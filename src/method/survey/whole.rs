@@ -6,8 +6,9 @@ use crate::job::{Access, Chemistry, Engine, PlaceId};
 use crate::method::facts::{BatteryFacts, Facts, JobFacts, PlaceFacts, StateFacts};
 use crate::method::library::Per;
 use crate::method::subject::{Key, Subject};
-use crate::method::wording::{figure, listed, mass, named};
+use crate::method::wording::{listed, named};
 use crate::method::work::Work;
+use crate::quantity::figure;
 
 /// The job.
 pub fn job(work: &Work) -> Subject {
@@ -106,7 +107,7 @@ pub fn battery_facts(work: &Work, position: usize) -> BatteryFacts {
         name: named(&given.name),
         chemistry: given.chemistry.to_string(),
         lithium: given.chemistry == Chemistry::LithiumIronPhosphate,
-        mass: given.mass.map_or_else(String::new, |m| mass(units, m)),
+        mass: given.mass.map_or_else(String::new, |m| units.mass(m)),
         tapered: given.post == PostKind::Tapered,
         boxed: work.battery(position).len() > 1,
     }

@@ -5,6 +5,7 @@ use super::order::of_kind;
 use super::*;
 use crate::catalog::ToolUse;
 use crate::fittings::Amount;
+use crate::quantity::figure;
 
 #[test]
 fn every_need_is_named_by_one_step_that_uses_it() {
@@ -58,7 +59,7 @@ fn cable_of_the_right_lead_goes_to_its_cut() {
     let method = bench.order();
     for (id, lead) in bench.job.leads() {
         let cut =
-            of_kind(&method, "cut").find(|step| step.title.contains(&format!("`{}`", lead.name)));
+            of_kind(&method, "cut").find(|step| step.title.contains(&format!("`{}", lead.name)));
         let cut = cut.unwrap();
         assert!(
             cut.part_ids.contains(&bench.sizing.leads[id.0].cable),
@@ -94,6 +95,6 @@ fn steps_that_need_tools_name_them() {
     assert!(says("make first end", "die pair") && says("make first end", "press"));
     assert!(says("connect", "13 mm") && says("connect", "orque"));
     let hole = bench.fittings.passages[0].hole.unwrap();
-    let hole = format!("{} mm", wording::figure(hole.mm(), 1));
+    let hole = format!("{} mm", figure(hole.mm(), 1));
     assert!(says("drill panel", &hole), "{hole}");
 }
