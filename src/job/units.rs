@@ -120,8 +120,8 @@ impl Units {
     /// A temperature, to the degree.
     pub fn temperature(self, temperature: Temperature) -> String {
         match self {
-            Self::Metric => format!("{:.0} C", temperature.c()),
-            Self::Imperial => format!("{:.0} F", temperature.c() * 1.8 + 32.0),
+            Self::Metric => format!("{:.0} °C", temperature.c()),
+            Self::Imperial => format!("{:.0} °F", temperature.c() * 1.8 + 32.0),
         }
     }
 }
@@ -183,10 +183,13 @@ mod tests {
 
     #[test]
     fn temperatures_are_shown_to_the_degree() {
-        assert_eq!(Units::Metric.temperature(Temperature::from_c(60.0)), "60 C");
+        assert_eq!(
+            Units::Metric.temperature(Temperature::from_c(60.0)),
+            "60 °C"
+        );
         assert_eq!(
             Units::Imperial.temperature(Temperature::from_c(60.0)),
-            "140 F"
+            "140 °F"
         );
     }
 }

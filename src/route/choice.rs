@@ -236,7 +236,7 @@ mod tests {
         assert_eq!(metres, 9.0);
         assert_eq!(
             reasons,
-            ["closed: 105 C in `furnace`, the insulation is rated 105 C"]
+            ["closed: 105 °C in `furnace`, the insulation is rated 105 °C"]
         );
         assert_eq!(taken("cable = 'hot'").0, 1.0);
     }

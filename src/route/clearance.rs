@@ -225,7 +225,7 @@ mod tests {
         let failed = checks(&route, CheckRule::Insulation, Verdict::Fail);
         assert_eq!(failed.len(), 1);
         assert!(failed[0].note.contains("on a to b"), "{}", failed[0].note);
-        assert!(failed[0].note.contains("such as `hot` at 150 C"));
+        assert!(failed[0].note.contains("such as `hot` at 150 °C"));
     }
 
     #[test]

@@ -148,6 +148,8 @@ pub struct LongestRun {
     pub lead: String,
     /// Its cut length.
     pub length_m: f64,
+    /// The same in the job's units.
+    pub length_shown: String,
     /// The cheapest bypass lead that can take its place, in words; nothing where the catalog has none.
     pub bypass: Option<String>,
     /// Mass of that.

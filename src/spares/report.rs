@@ -194,6 +194,7 @@ impl Report<'_, '_> {
         Some(LongestRun {
             lead: self.grounds.work.job.lead(id).name.clone(),
             length_m: length.m(),
+            length_shown: self.grounds.work.job.units.shown(length),
             bypass: cheapest.map(Bypass::words),
             mass_kg: cheapest.map(|bypass| bypass.bulk.mass.kg()),
             price: cheapest.map(|bypass| bypass.price.rounded(self.grounds.work.job.currency)),

@@ -167,6 +167,26 @@ fn an_overlong_label_is_cut_short() {
     );
 }
 
+/// With equal digits after the point, the points stand below each other.
+#[test]
+fn figures_of_a_column_end_at_one_edge() {
+    let source = "| Part | Price |\n|---|---:|\n| a | 1.50 |\n| b | 1022.25 |\n| c | 37.00 |\n";
+    let pages = laid_out(&markdown::parse("t", source), PaperSize::A4);
+    let right_edge = |wanted: &str| {
+        let mut items = pages.pages[0].iter();
+        let found =
+            items.find(|item| matches!(&item.mark, Mark::Words { words, .. } if words == wanted));
+        let area = found.unwrap().area;
+        area.left + area.width
+    };
+    for figure in ["1022.25", "37.00", "Price"] {
+        assert!(
+            (right_edge("1.50") - right_edge(figure)).abs() < 0.05,
+            "{figure}"
+        );
+    }
+}
+
 /// The first page bears its title in its own text.
 #[test]
 fn the_head_stands_on_every_page_but_the_first() {

@@ -94,6 +94,8 @@ pub struct PassageView {
     pub stud: Option<String>,
     /// Hole to cut.
     pub hole_mm: Option<f64>,
+    /// The same in the job's units.
+    pub hole_shown: Option<String>,
 }
 
 /// A bus.
@@ -135,6 +137,8 @@ pub struct SleevingView {
     pub part: Option<String>,
     /// Length to cut.
     pub length_m: f64,
+    /// The same in the job's units.
+    pub length_shown: String,
     /// What it guards against.
     pub against: String,
 }
@@ -201,7 +205,7 @@ pub fn clamps(context: Context<'_>) -> Vec<ClampView> {
                 .name
                 .clone(),
             at_m: metres(clamp.at),
-            at_shown: context.shown(clamp.at),
+            at_shown: context.job.units.on_tape_nearest(clamp.at),
             diameter_mm: clamp.diameter.mm(),
             leads: clamp.leads.clone(),
             part: clamp.part.clone(),
@@ -221,6 +225,7 @@ pub fn passages(context: Context<'_>) -> Vec<PassageView> {
             part: passage.part.clone(),
             stud: passage.stud.map(|stud| stud.to_string()),
             hole_mm: passage.hole.map(|hole| hole.mm()),
+            hole_shown: passage.hole.map(|hole| context.job.units.drill(hole)),
         })
         .collect()
 }
@@ -263,6 +268,7 @@ pub fn sleevings(context: Context<'_>) -> Vec<SleevingView> {
             leg: leg_name(context, item.leg),
             part: item.part.clone(),
             length_m: metres(item.length),
+            length_shown: context.shown_for_marking(item.length),
             against: item.against.clone(),
         })
         .collect()

@@ -24,6 +24,8 @@ pub struct LeadView {
     pub path: Vec<String>,
     /// Length along the way.
     pub routed_length_m: f64,
+    /// The same in the job's units.
+    pub routed_shown: String,
     /// Sum of what is cut.
     pub cut_length_m: f64,
     /// The same in the job's units.
@@ -72,6 +74,8 @@ pub struct LeadView {
     pub currency: String,
     /// Hottest air on the way.
     pub ambient_c: f64,
+    /// The same in the job's units.
+    pub ambient_shown: String,
     /// Current-carrying conductors together.
     pub bundled_with: usize,
     /// Bends on the way.
@@ -169,6 +173,8 @@ pub struct CrossingView {
     pub panel: String,
     /// Distance along the lead.
     pub at_m: f64,
+    /// The same in the job's units.
+    pub at_shown: String,
 }
 
 /// The best other way.
@@ -178,6 +184,8 @@ pub struct RunnerUpView {
     pub path: Vec<String>,
     /// Its length.
     pub length_m: f64,
+    /// The same in the job's units.
+    pub length_shown: String,
     /// Its length weighted by exposure and access.
     pub cost_m: f64,
     /// Why it lost.
@@ -198,6 +206,7 @@ pub fn views(context: Context<'_>) -> Vec<LeadView> {
                 to: job.terminal(lead.to).name.clone(),
                 path: names(context, &way.way.places),
                 routed_length_m: metres(way.routed()),
+                routed_shown: context.shown(way.routed()),
                 cut_length_m: metres(way.cut()),
                 cut_shown: context.shown(way.cut()),
                 cost_m: way.way.cost_m,
@@ -225,6 +234,7 @@ pub fn views(context: Context<'_>) -> Vec<LeadView> {
                 price: sized.price,
                 currency: job.currency.code().to_owned(),
                 ambient_c: way.ambient.c(),
+                ambient_shown: context.job.units.temperature(way.ambient),
                 bundled_with: way.bundled_with,
                 bends: way.bends,
                 sections: sections(context, sized.lead, way),
@@ -319,6 +329,7 @@ fn crossings(context: Context<'_>, way: &LeadRoute) -> Vec<CrossingView> {
         .map(|crossing| CrossingView {
             panel: context.job.panel(crossing.panel).name.clone(),
             at_m: metres(crossing.at),
+            at_shown: context.shown(crossing.at),
         })
         .collect()
 }
@@ -327,6 +338,7 @@ fn runner_up(context: Context<'_>, other: &RunnerUp) -> RunnerUpView {
     RunnerUpView {
         path: names(context, &other.way.places),
         length_m: metres(other.way.length),
+        length_shown: context.shown(other.way.length),
         cost_m: other.way.cost_m,
         reasons: other.reasons.clone(),
     }
