@@ -52,10 +52,17 @@ pub struct Guarded {
 }
 
 impl Guarded {
-    /// Whether it carries all of the device's current whatever the sizes: as part of the way out, or as
-    /// the return of what the device feeds.
-    pub fn is_whole(&self) -> bool {
+    /// Whether it is sized for the device's current: as part of the way out, or as the return of what
+    /// the device feeds.
+    pub fn is_own(&self) -> bool {
         self.ampacity.a().is_finite()
+    }
+
+    /// Whether it carries all of the device's current whatever the sizes: where another way were open,
+    /// some of it would take that.
+    pub fn is_whole(&self) -> bool {
+        const ALL: f64 = 1.0 - 1e-9;
+        self.share >= ALL
     }
 
     /// How long it stands when the device carries a current.

@@ -7,8 +7,8 @@
 //! 4. Branch and bound then proves that nothing cheaper holds, or says how much cheaper it might be.
 
 use super::choosing::{Choosing, MOST_NARROWINGS};
-use super::ends::{Ends, Lost, positions, same};
-use super::exact::{Exact, Leeway, LimitKey, VoltLimit};
+use super::ends::{Ends, Lost, autos, positions, same};
+use super::exact::{Broken, Exact, Leeway, LimitKey, VoltLimit};
 use super::options::{all_options, usual_options};
 use super::outfit::{Outfit, Stock};
 
@@ -44,26 +44,25 @@ pub(super) const SMALL: usize = 12;
 /// contradict one another.
 const YIELDED: [f64; 5] = [0.02, 0.05, 0.1, 0.25, 0.5];
 
+/// Times that devices are given up where no choice holds.
+const MOST_GIVEN_UP: usize = 3;
+
 /// Chooses the outfit of every lead.
 pub fn choose<'a>(stock: &Stock<'a>) -> Chosen<'a> {
     let strict = choose_within(stock);
     if strict.proof.keeps_limits {
         return strict;
     }
-    let mut yielded = YIELDED.into_iter();
-    let found = yielded.find_map(|part| {
-        let leeway = Leeway {
-            part,
-            ..Leeway::default()
-        };
-        let chosen = choose_within(&stock.with_leeway(leeway.clone()));
-        chosen.proof.keeps_limits.then_some((leeway, chosen))
-    });
-    let Some((mut leeway, mut chosen)) = found else {
+    let Some((mut leeway, mut chosen)) = yielding(stock, &strict) else {
         return strict;
     };
     // Only the limits that contradict the others need yield.
-    for key in chosen.passed() {
+    let passed = if leeway.part > 0.0 {
+        chosen.passed()
+    } else {
+        Vec::new()
+    };
+    for key in passed {
         leeway.kept.push(key);
         let next = choose_within(&stock.with_leeway(leeway.clone()));
         if next.proof.keeps_limits {
@@ -76,7 +75,47 @@ pub fn choose<'a>(stock: &Stock<'a>) -> Chosen<'a> {
     chosen
 }
 
+/// The least leeway with which a choice is found, and the choice: devices that do not do their tasks
+/// are given up where nothing else helps, and limits on volts yield step by step.
+fn yielding<'a>(stock: &Stock<'a>, strict: &Chosen<'a>) -> Option<(Leeway, Chosen<'a>)> {
+    let mut leeway = Leeway::default();
+    let (mut passed, mut unguarded) = (strict.passed(), strict.unguarded(stock));
+    for _ in 0..MOST_GIVEN_UP {
+        let parts: &[f64] = if passed.is_empty() { &[] } else { &YIELDED };
+        for part in parts {
+            leeway.part = *part;
+            let chosen = choose_within(&stock.with_leeway(leeway.clone()));
+            if chosen.proof.keeps_limits {
+                return Some((leeway, chosen));
+            }
+        }
+        if unguarded.is_empty() {
+            return None;
+        }
+        leeway.part = 0.0;
+        leeway.unguarded.append(&mut unguarded);
+        let chosen = choose_within(&stock.with_leeway(leeway.clone()));
+        if chosen.proof.keeps_limits {
+            return Some((leeway, chosen));
+        }
+        passed = chosen.passed();
+        unguarded = chosen.unguarded(stock);
+        unguarded.retain(|lead| !leeway.unguarded.contains(lead));
+    }
+    None
+}
+
 impl Chosen<'_> {
+    /// The leads whose devices do not do their tasks.
+    fn unguarded(&self, stock: &Stock<'_>) -> Vec<usize> {
+        let broken = self.exact.broken(stock, &self.outfits);
+        let unguarded = broken.filter_map(|broken| match broken {
+            Broken::Unguarded(lead) => Some(lead),
+            Broken::Overloaded(_) | Broken::Volts(_) => None,
+        });
+        unguarded.collect()
+    }
+
     /// The limits on volts that the choice passes.
     fn passed(&self) -> Vec<LimitKey> {
         let limits = self.exact.volts.limits.iter();
@@ -145,8 +184,11 @@ fn prove_among(
     let lost = Lost::of(stock, options, &ends);
     let at = positions(options, &known);
     let wide = Choosing::of(stock, options, ends, &lost);
-    let auto = options.iter().filter(|options| options.len() > 1).count();
-    let rounds = if auto <= SMALL { MOST_NARROWINGS } else { 1 };
+    let rounds = if autos(stock, options) <= SMALL {
+        MOST_NARROWINGS
+    } else {
+        2
+    };
     wide.narrow_and_prove(at, rounds)
 }
 

@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use super::choose::{Proof, SMALL};
 use super::domains;
-use super::ends::{Ends, Lost, chosen, positions};
+use super::ends::{Ends, Lost, autos, chosen, positions};
 use super::exact::{Broken, Exact, LimitKey};
 use super::outfit::{Outfit, Stock};
 use super::pairs::pairs;
@@ -12,9 +12,9 @@ use super::problem::{Limit, Pair, Problem};
 use super::reasons::Reasons;
 use super::relax::{Relaxer, Sample};
 use super::search::{Found, Judgement, Work, search, worth_searching};
+use super::shares::{AtThickest, Least};
 use super::shorted::{Here, Shorted};
 use crate::circuit::{Guarded, wiring_loops};
-use crate::job::LeadId;
 
 /// Leads to choose for, from which on proof is out of reach and looking is kept short.
 const LARGE: usize = 40;
@@ -22,6 +22,11 @@ const LARGE: usize = 40;
 const FEW: usize = 6;
 /// Choices put before the judge where these are few.
 const MOST_JUDGED: usize = 4000;
+/// Work for a small job, which is to be proved: more than any is known to take.
+const TO_THE_END: Work = Work {
+    nodes: 50_000,
+    judged: 20_000,
+};
 /// Figures looked at in a search, and in a quick one: what bounds them where leads are many.
 const EFFORT: usize = 20_000_000;
 const QUICK_EFFORT: usize = 3_000_000;
@@ -30,19 +35,24 @@ const MOST_CORRECTIONS: usize = 40;
 /// Times that the options are narrowed round a known choice.
 pub(super) const MOST_NARROWINGS: usize = 4;
 /// Leads on rings that are looked at one by one.
-const MOST_LOOPED: usize = 12;
+const MOST_LOOPED: usize = 24;
 
 pub(super) struct Choosing<'s, 'a> {
-    stock: &'s Stock<'a>,
-    options: &'s [Vec<Outfit>],
+    pub(super) stock: &'s Stock<'a>,
+    pub(super) options: &'s [Vec<Outfit>],
     relaxer: Relaxer<'s, 'a>,
     shorted: Shorted<'s, 'a>,
-    problem: Problem,
-    lost: &'s Lost,
+    /// What no choice that holds breaks.
+    pub(super) problem: Problem,
+    /// Its pairs as they are near the thickest options: on rings they may ask more than the truth.
+    likely: Vec<Pair>,
+    pub(super) lost: &'s Lost,
     /// The thickest options.
     generous: Vec<usize>,
     /// Whether current has another way through some lead, so that the numbers are not exact.
     ringed: bool,
+    /// Whether every lead on a ring was looked at, so that no number asks more than the truth.
+    pub(super) sure: bool,
 }
 
 impl<'s, 'a> Choosing<'s, 'a> {
@@ -58,14 +68,17 @@ impl<'s, 'a> Choosing<'s, 'a> {
             strong,
             weak,
         } = ends;
-        let pairs = pairs(stock, options, &strong);
         let looped = wiring_loops(&strong.volts.runs);
         let ringed = !looped.is_empty();
         let mut looped: Vec<usize> = looped
             .into_iter()
             .filter(|lead| generous[*lead] != meagre[*lead])
             .collect();
+        let least = Least::of(stock, options, (&generous, &meagre), &looped);
+        let least = lost.asked(pairs(stock, options, &strong, &least));
+        let likely = lost.asked(pairs(stock, options, &strong, &AtThickest(options)));
         looped.sort_by(|a, b| stock.turns[*a].total_cmp(&stock.turns[*b]));
+        let sure = looped.len() <= MOST_LOOPED;
         looped.truncate(MOST_LOOPED);
         let mut samples = vec![
             Sample::known(strong, chosen(options, &generous)),
@@ -81,9 +94,8 @@ impl<'s, 'a> Choosing<'s, 'a> {
         let relaxer = Relaxer::of(stock, options, samples);
         let samples: Vec<Here<'_, 'a>> = relaxer.samples.iter().map(Sample::here).collect();
         let shorted = Shorted::of(stock, options, &samples);
-        let kept = |pair: &Pair| !lost.unguarded.contains(&pair.asks) || pair.can_hold();
         let mut problem = Problem {
-            pairs: pairs.into_iter().filter(kept).collect(),
+            pairs: least,
             ..relaxer.problem(&lost.volts)
         };
         let domains = domains::all(&problem);
@@ -101,16 +113,37 @@ impl<'s, 'a> Choosing<'s, 'a> {
             options,
             relaxer,
             problem,
+            likely,
             lost,
             generous,
             ringed,
+            sure,
         }
     }
 
     /// The cheapest choice that holds; `known` is one that holds.
     pub(super) fn prove(&self, known: Option<Vec<usize>>, work: Work) -> Found {
+        let known = match known {
+            // Good choices are found faster where pairs ask what they mostly do.
+            Some(known) if self.likely != self.problem.pairs => {
+                self.look(self.likely(), Some(known), work).at
+            }
+            known => known,
+        };
+        self.look(self.problem.clone(), known, work)
+    }
+
+    /// The problem with its pairs as they are near the thickest options.
+    fn likely(&self) -> Problem {
+        Problem {
+            pairs: self.likely.clone(),
+            ..self.problem.clone()
+        }
+    }
+
+    /// The cheapest choice that a search among those that a problem allows finds to hold.
+    fn look(&self, problem: Problem, known: Option<Vec<usize>>, work: Work) -> Found {
         let reasons = self.reasons();
-        let problem = self.problem.clone();
         search(problem, known, work, &mut |at: &[usize]| {
             let exact = self.exact(at);
             let broken = self.broken(&exact, at);
@@ -140,13 +173,15 @@ impl<'s, 'a> Choosing<'s, 'a> {
             outfits: &chosen(self.options, at),
         };
         let ohms = &self.relaxer.ohms;
-        let other = self.harmed(exact, here, lead).and_then(|mut other| {
-            if hopeful && !other.is_whole() {
-                other.share = self.least_share(lead, other.lead);
-            }
-            let at = at[other.lead.0];
-            self.shorted.limit_by_other(ohms, here, lead, (other, at))
-        });
+        // How a short parts depends on the sizes.
+        let known = |other: &Guarded| other.is_whole() || !hopeful;
+        let other = self
+            .harmed(exact, here, lead)
+            .filter(known)
+            .and_then(|other| {
+                let at = at[other.lead.0];
+                self.shorted.limit_by_other(ohms, here, lead, (other, at))
+            });
         let limits = self.shorted.limits_of(ohms, here, lead).chain(other);
         limits.filter(|limit| !limit.keeps(limit.sum(at))).collect()
     }
@@ -158,17 +193,6 @@ impl<'s, 'a> Choosing<'s, 'a> {
         let mut conductors = task.conductors.iter();
         let found = conductors.find(|conductor| conductor.lead == harmed);
         found.filter(|found| found.lead.0 != lead).copied()
-    }
-
-    /// The least part of a short beyond a lead that another lead carries, in any sample.
-    fn least_share(&self, lead: usize, other: LeadId) -> f64 {
-        let share = |sample: &Sample<'_>| {
-            let shares = sample.faults.return_shares(&sample.wiring, LeadId(lead));
-            let own = shares.iter().find(|(carrier, _)| *carrier == other);
-            own.map_or(0.0, |(_, share)| *share)
-        };
-        let shares = self.relaxer.samples.iter().map(share);
-        shares.fold(1.0, f64::min)
     }
 
     /// Leaves out what cannot be cheaper than a known choice, and looks again at what is left: the
@@ -205,7 +229,9 @@ impl<'s, 'a> Choosing<'s, 'a> {
             let next = worth_searching(&narrowed.problem, &at).of(&options);
             options = next;
         }
-        let (bound, proved) = found.map_or((0.0, false), |found| (found.bound, found.proved));
+        let (bound, proved) = found.map_or((0.0, false), |found| {
+            (found.bound, found.proved && self.sure)
+        });
         let price = price(&best);
         let proof = Proof {
             price,
@@ -233,12 +259,19 @@ impl<'s, 'a> Choosing<'s, 'a> {
     fn little_work(&self) -> Work {
         Work {
             nodes: 5000 / self.options.len().max(SMALL),
-            judged: if self.autos() <= FEW { MOST_JUDGED } else { 40 },
+            judged: if autos(self.stock, self.options) <= FEW {
+                MOST_JUDGED
+            } else {
+                40
+            },
         }
     }
 
     pub(super) fn work(&self) -> Work {
-        let auto = self.autos();
+        let auto = autos(self.stock, self.options);
+        if auto <= SMALL {
+            return TO_THE_END;
+        }
         // Without rings hardly a choice is turned down by the judge: more looking pays.
         let nodes = if self.ringed || auto > LARGE {
             40_000
@@ -246,21 +279,9 @@ impl<'s, 'a> Choosing<'s, 'a> {
             400_000
         };
         Work {
-            nodes: (nodes / auto.max(SMALL)).min(EFFORT / self.problem.effort().max(1)),
-            judged: if auto <= FEW {
-                MOST_JUDGED
-            } else if auto <= SMALL {
-                500
-            } else {
-                (MOST_JUDGED / auto).max(10)
-            },
+            nodes: (nodes / auto).min(EFFORT / self.problem.effort().max(1)),
+            judged: (MOST_JUDGED / auto).max(10),
         }
-    }
-
-    /// Leads to choose for.
-    fn autos(&self) -> usize {
-        let leads = self.options.iter();
-        leads.filter(|options| options.len() > 1).count()
     }
 
     fn reasons(&self) -> Reasons<'_, 'a> {
@@ -271,12 +292,12 @@ impl<'s, 'a> Choosing<'s, 'a> {
         }
     }
 
-    fn exact(&self, at: &[usize]) -> Exact<'a> {
+    pub(super) fn exact(&self, at: &[usize]) -> Exact<'a> {
         Exact::of(self.stock, &chosen(self.options, at))
     }
 
     /// The limits that a choice breaks and that some size would keep.
-    fn broken(&self, exact: &Exact<'_>, at: &[usize]) -> Vec<Broken> {
+    pub(super) fn broken(&self, exact: &Exact<'_>, at: &[usize]) -> Vec<Broken> {
         let outfits = chosen(self.options, at);
         let broken = exact.broken(self.stock, &outfits);
         broken
@@ -294,7 +315,7 @@ impl<'s, 'a> Choosing<'s, 'a> {
     /// Corrects the numbers until the best answer to them holds; with it, the answer that broke
     /// fewest limits.
     pub(super) fn correct(&self) -> (Option<Vec<usize>>, Vec<usize>) {
-        let mut problem = self.problem.clone();
+        let mut problem = self.likely();
         // Where each limit on volts stands that was corrected before.
         let mut corrected: BTreeMap<LimitKey, usize> = BTreeMap::new();
         let mut least_bad = (usize::MAX, self.generous.clone());
@@ -308,8 +329,13 @@ impl<'s, 'a> Choosing<'s, 'a> {
             let Some(at) = answer.at else { break };
             let exact = self.exact(&at);
             let broken = self.broken(&exact, &at);
-            if broken.is_empty() {
-                return (Some(at.clone()), at);
+            if let Some(held) = self.with_other_devices(at.clone()) {
+                let held = if self.ringed {
+                    self.lowered(held)
+                } else {
+                    held
+                };
+                return (Some(held.clone()), held);
             }
             if broken.len() < least_bad.0 {
                 least_bad = (broken.len(), at.clone());
@@ -336,11 +362,12 @@ impl<'s, 'a> Choosing<'s, 'a> {
                 }
             }
         }
+        if let Some(held) = self.with_other_devices(self.generous.clone()) {
+            let lowered = self.lowered(held);
+            return (Some(lowered.clone()), lowered);
+        }
         let generous = self.exact(&self.generous);
         let broken = self.broken(&generous, &self.generous);
-        if broken.is_empty() {
-            return (Some(self.generous.clone()), self.generous.clone());
-        }
         if broken.len() < least_bad.0 {
             least_bad.1.clone_from(&self.generous);
         }

@@ -2,7 +2,9 @@
 
 use super::exact::{Broken, Exact, LimitKey};
 use super::outfit::{Outfit, Stock};
-use super::pairs::{alone, pairs};
+use super::pairs::{Demand, DemandKey, alone, pairs, worth_asking};
+use super::problem::Pair;
+use super::shares::{AtThickest, Whole};
 
 /// The job with the thickest options, and with the thinnest.
 pub(super) struct Ends<'a> {
@@ -40,7 +42,7 @@ impl<'a> Ends<'a> {
                 outfits.retain(breaks);
             }
         }
-        let pairs = pairs(stock, options, &self.strong);
+        let pairs = pairs(stock, options, &self.strong, &Whole(options));
         alone(options, &pairs);
     }
 }
@@ -48,6 +50,13 @@ impl<'a> Ends<'a> {
 pub(super) fn chosen(options: &[Vec<Outfit>], at: &[usize]) -> Vec<Outfit> {
     let leads = options.iter().zip(at);
     leads.map(|(outfits, option)| outfits[*option]).collect()
+}
+
+/// Leads whose size is left to the program, with more than one option.
+pub(super) fn autos(stock: &Stock<'_>, options: &[Vec<Outfit>]) -> usize {
+    let leads = stock.job.leads.iter().zip(options);
+    let autos = leads.filter(|(lead, outfits)| lead.size.is_none() && outfits.len() > 1);
+    autos.count()
 }
 
 /// Where outfits stand among options that hold them.
@@ -66,6 +75,8 @@ pub(super) struct Lost {
     pub(super) volts: Vec<LimitKey>,
     pub(super) overloaded: Vec<usize>,
     pub(super) unguarded: Vec<usize>,
+    /// What the devices of those ask all the same.
+    asked: Vec<DemandKey>,
 }
 
 impl Lost {
@@ -76,6 +87,7 @@ impl Lost {
             volts: Vec::new(),
             overloaded: Vec::new(),
             unguarded: Vec::new(),
+            asked: Vec::new(),
         };
         let (strong, weak) = (&ends.strong, &ends.weak);
         for broken in strong.broken(stock, &chosen(options, &ends.generous)) {
@@ -98,9 +110,20 @@ impl Lost {
         };
         lost.unguarded = (0..options.len())
             .filter(|lead| options[*lead].iter().any(|outfit| outfit.device.is_some()))
-            .filter(|lead| !hopeful(*lead))
+            .filter(|lead| stock.leeway.unguarded.contains(lead) || !hopeful(*lead))
             .collect();
+        let pairs = pairs(stock, options, strong, &AtThickest(options));
+        lost.asked = worth_asking(&pairs, &lost.unguarded, options, &ends.generous);
         lost
+    }
+
+    /// The demands that are not made in vain.
+    pub(super) fn asked(&self, demands: Vec<Demand>) -> Vec<Pair> {
+        let asked = |demand: &Demand| {
+            !self.unguarded.contains(&demand.pair.asks) || self.asked.contains(&demand.key())
+        };
+        let demands = demands.into_iter().filter(asked);
+        demands.map(|demand| demand.pair).collect()
     }
 }
 

@@ -55,14 +55,16 @@ impl VoltLimit {
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub struct LimitKey(usize, &'static str, Subject);
 
-/// How far limits on volts may be passed: not at all, unless they contradict one another or the
-/// devices, so that the sizes come as near to them as they can.
+/// How far limits may be passed: not at all, unless they contradict one another, so that the sizes
+/// come as near to them as they can.
 #[derive(Debug, Clone, Default)]
 pub struct Leeway {
-    /// Part of a limit by which it may be passed.
+    /// Part of a limit on volts by which it may be passed.
     pub part: f64,
-    /// Limits that are kept all the same.
+    /// Limits on volts that are kept all the same.
     pub kept: Vec<LimitKey>,
+    /// Leads whose devices need not do their tasks; position = lead id.
+    pub unguarded: Vec<usize>,
 }
 
 impl Leeway {

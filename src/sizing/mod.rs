@@ -8,6 +8,7 @@ mod choosing;
 mod domains;
 mod ends;
 mod exact;
+mod held;
 mod least;
 mod mend;
 mod ohms;
@@ -22,8 +23,11 @@ mod report;
 mod search;
 #[cfg(test)]
 mod search_tests;
+mod shares;
 mod shorted;
 mod split;
+#[cfg(test)]
+mod truth_tests;
 mod worth;
 
 pub use choose::Proof;

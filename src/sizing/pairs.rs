@@ -3,60 +3,167 @@
 use super::exact::Exact;
 use super::outfit::{Outfit, Stock};
 use super::problem::Pair;
+use super::shares::Shares;
+use crate::check::HAIR;
+use crate::circuit::{Guarded, Guarding};
 
-/// The demands of all devices. `strong` is the job at its thickest, where shorts draw most: a
-/// device that lets through too much heat there does so everywhere.
-pub fn pairs(stock: &Stock<'_>, options: &[Vec<Outfit>], strong: &Exact<'_>) -> Vec<Pair> {
-    let mut pairs = Vec::new();
-    for (lead, outfits) in options.iter().enumerate() {
-        if outfits.iter().all(|outfit| outfit.device.is_none()) {
-            continue;
+/// What a device asks of a conductor.
+#[derive(Debug, Clone)]
+pub struct Demand {
+    /// Of what kind it is.
+    pub kind: DemandKind,
+    /// The demand in numbers.
+    pub pair: Pair,
+}
+
+impl Demand {
+    /// What it is known by, whatever the options.
+    pub fn key(&self) -> DemandKey {
+        (self.pair.asks, self.pair.allows, self.kind)
+    }
+}
+
+/// Lead, conductor and kind.
+pub type DemandKey = (usize, usize, DemandKind);
+
+/// Kinds of demands.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum DemandKind {
+    /// No larger a rating than it may carry.
+    Rating,
+    /// No more heat let through than it stands.
+    Heat,
+}
+
+/// The demands of all devices. `strong` is the job at its thickest, where shorts draw most: a device
+/// that lets through too much heat there does so everywhere. Of conductors whose shares of a short are
+/// not known, nothing is asked.
+pub fn pairs(
+    stock: &Stock<'_>,
+    options: &[Vec<Outfit>],
+    strong: &Exact<'_>,
+    shares: &impl Shares,
+) -> Vec<Demand> {
+    let guarded = |lead: &usize| options[*lead].iter().any(|outfit| outfit.device.is_some());
+    let leads = (0..options.len()).filter(guarded);
+    leads
+        .flat_map(|lead| {
+            let task = strong.task(lead);
+            let asking = Asking {
+                stock,
+                options,
+                lead,
+                task: &task,
+            };
+            let asked = |conductor: &Guarded| {
+                let rating = asking.rating(conductor).into_iter();
+                let shares = shares.of(lead, conductor);
+                rating.chain(shares.map(|shares| asking.heat(conductor, &shares)))
+            };
+            let conductors = task.conductors.iter();
+            conductors.flat_map(asked).collect::<Vec<_>>()
+        })
+        .collect()
+}
+
+/// One lead's device, which asks.
+struct Asking<'s, 'a> {
+    stock: &'s Stock<'a>,
+    options: &'s [Vec<Outfit>],
+    lead: usize,
+    task: &'s Guarding<'a>,
+}
+
+impl Asking<'_, '_> {
+    /// No larger a rating than another conductor may carry.
+    fn rating(&self, conductor: &Guarded) -> Option<Demand> {
+        let other = conductor.lead.0;
+        if other == self.lead || !conductor.is_own() {
+            return None;
         }
-        let task = strong.task(lead);
-        let most = task.rules.protection_most.value.fraction();
+        let most = self.task.rules.protection_most.value.fraction();
         let rating = |outfit: &Outfit| {
-            let device = stock.device(outfit);
+            let device = self.stock.device(outfit);
             device.map_or(0.0, |device| device.rating.a())
         };
+        let carries = |outfit: &Outfit| self.carries(conductor, outfit) * most;
+        let pair = Pair {
+            asks: self.lead,
+            asked: self.options[self.lead].iter().map(rating).collect(),
+            allows: other,
+            allowed: self.options[other].iter().map(carries).collect(),
+        };
+        let kind = DemandKind::Rating;
+        Some(Demand { kind, pair })
+    }
+
+    /// No more heat let through than a conductor stands; nothing where all that can flow is less than
+    /// it carries for hours.
+    fn heat(&self, conductor: &Guarded, shares: &[f64]) -> Demand {
+        let (task, other) = (self.task, conductor.lead.0);
         let let_through = |outfit: &Outfit| {
-            stock.device(outfit).map_or(0.0, |device| {
+            self.stock.device(outfit).map_or(0.0, |device| {
                 let device = device.in_air(task.demand.cold);
                 let time = device.opens_within(task.fault_far);
                 time.map_or(f64::INFINITY, |time| task.fault_far.a().powi(2) * time.s())
             })
         };
-        for conductor in &task.conductors {
-            let other = conductor.lead.0;
-            let mut ask = |asked: Vec<f64>, allowed: Vec<f64>| {
-                pairs.push(Pair {
-                    asks: lead,
-                    asked,
-                    allows: other,
-                    allowed,
-                });
-            };
-            if conductor.ampacity.a().is_finite() && other != lead {
-                let allowed =
-                    |outfit: &Outfit| stock.candidate(other, outfit).allowed.current.a() * most;
-                ask(
-                    outfits.iter().map(rating).collect(),
-                    options[other].iter().map(allowed).collect(),
-                );
+        let stands = |(outfit, share): (&Outfit, &f64)| {
+            let carries = self.carries(conductor, outfit) * (1.0 + HAIR);
+            match task.limited {
+                Some(limit) if limit.a() <= carries => f64::INFINITY,
+                _ => self.stock.withstands(other, outfit) / share.powi(2),
             }
-            let stands =
-                |outfit: &Outfit| stock.withstands(other, outfit) / conductor.share.powi(2);
-            ask(
-                outfits.iter().map(let_through).collect(),
-                options[other].iter().map(stands).collect(),
-            );
+        };
+        let pair = Pair {
+            asks: self.lead,
+            asked: self.options[self.lead].iter().map(let_through).collect(),
+            allows: other,
+            allowed: self.options[other].iter().zip(shares).map(stands).collect(),
+        };
+        let kind = DemandKind::Heat;
+        Demand { kind, pair }
+    }
+
+    /// What a conductor may carry with one of its options.
+    fn carries(&self, conductor: &Guarded, outfit: &Outfit) -> f64 {
+        if conductor.is_own() {
+            let candidate = self.stock.candidate(conductor.lead.0, outfit);
+            candidate.allowed.current.a()
+        } else {
+            f64::INFINITY
         }
     }
-    pairs
+}
+
+/// What the devices of some leads, which guard them with no sizes, ask all the same: what the option that keeps most of it keeps, among the thickest options of the others.
+pub fn worth_asking(
+    demands: &[Demand],
+    unguarded: &[usize],
+    options: &[Vec<Outfit>],
+    generous: &[usize],
+) -> Vec<DemandKey> {
+    let holds = |pair: &Pair, option: usize| {
+        let own = pair.allows == pair.asks;
+        pair.holds(option, if own { option } else { generous[pair.allows] })
+    };
+    let mut worth = Vec::new();
+    for lead in unguarded {
+        let own = || demands.iter().filter(|demand| demand.pair.asks == *lead);
+        let count = |option: &usize| own().filter(|demand| holds(&demand.pair, *option)).count();
+        // Of options that keep as much, the cheapest: they are in that order.
+        let most = (0..options[*lead].len()).rev().max_by_key(count);
+        let Some(most) = most else { continue };
+        let kept = own().filter(|demand| holds(&demand.pair, most));
+        worth.extend(kept.map(Demand::key));
+    }
+    worth
 }
 
 /// Leaves out options that break a demand by themselves.
-pub fn alone(options: &mut [Vec<Outfit>], pairs: &[Pair]) {
-    let own = pairs.iter().filter(|pair| pair.asks == pair.allows);
+pub fn alone(options: &mut [Vec<Outfit>], demands: &[Demand]) {
+    let pairs = demands.iter().map(|demand| &demand.pair);
+    let own = pairs.filter(|pair| pair.asks == pair.allows);
     let mut keep: Vec<Vec<bool>> = options
         .iter()
         .map(|outfits| vec![true; outfits.len()])

@@ -49,17 +49,6 @@ impl Pair {
         Self::goes(self.asked[asking], self.allowed[allowing])
     }
 
-    /// Whether any two options go together.
-    pub fn can_hold(&self) -> bool {
-        let least = self.asked.iter().copied().fold(f64::INFINITY, f64::min);
-        let most = self
-            .allowed
-            .iter()
-            .copied()
-            .fold(f64::NEG_INFINITY, f64::max);
-        Self::goes(least, most)
-    }
-
     /// Whether what is asked is allowed.
     pub fn goes(asked: f64, allowed: f64) -> bool {
         asked <= allowed * (1.0 + ROUNDING)

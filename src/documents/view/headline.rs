@@ -5,6 +5,7 @@ use super::condensed;
 use crate::check::{Check, CheckRule, Verdict};
 use crate::circuit::{LoadLedger, StateResult};
 use crate::job::{Engine, Season, State};
+use crate::plan::Status;
 
 /// What matters most about the volts.
 pub fn volts(context: Context<'_>) -> Vec<String> {
@@ -213,27 +214,18 @@ pub fn sizes(context: Context<'_>) -> String {
 fn proved(context: Context<'_>) -> String {
     let proof = &context.plan.sizing.proof;
     let price = format!("{:.0} {}", proof.price, context.job.currency.code());
-    if !proof.keeps_limits {
+    let ready = context.plan.status() == Status::Ready;
+    if !proof.keeps_limits && !ready {
         return format!(
             "No choice of sizes keeps every limit. These come nearest, for about {price} of cable, \
              ends and devices; the sheet “Checks” tells which limits break and what would cure \
              them."
         );
     }
-    let of_sizes = [
-        CheckRule::VoltageDrop,
-        CheckRule::LeastVoltage,
-        CheckRule::CrankingDrop,
-        CheckRule::Ampacity,
-        CheckRule::Heat,
-    ];
-    let mut checks = context.plan.checks.iter();
-    let broken =
-        checks.any(|check| of_sizes.contains(&check.rule) && check.verdict != Verdict::Pass);
-    let limits = if broken {
-        "every limit that a size left to the program can keep (others break, see the checks)"
-    } else {
+    let limits = if ready {
         "every limit"
+    } else {
+        "every limit that a size left to the program can keep (others break, see the checks)"
     };
     if proof.proved {
         return format!(
