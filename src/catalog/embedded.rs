@@ -2,14 +2,29 @@
 
 use include_dir::{Dir, DirEntry, include_dir};
 
+use super::{Catalog, load};
+use crate::diagnostic::{Diagnostic, SourceId, Sources};
+
 static FOLDER: Dir<'_> = include_dir!("$CARGO_MANIFEST_DIR/catalog");
 
-/// Path and text of every embedded catalog file, in the order of their paths.
-pub fn embedded_files() -> Vec<(String, &'static str)> {
+/// Adds every embedded catalog file to the sources, in the order of their paths.
+pub fn embedded(sources: &mut Sources) -> Vec<SourceId> {
     let mut files = Vec::new();
     collect(&FOLDER, &mut files);
     files.sort();
-    files
+    let files = files.into_iter();
+    files.map(|(path, text)| sources.add(path, text)).collect()
+}
+
+impl Catalog {
+    /// The catalog that comes with the program, without a user's own.
+    ///
+    /// # Errors
+    /// Every mistake in its files.
+    pub fn embedded(sources: &mut Sources) -> Result<Self, Vec<Diagnostic>> {
+        let layer = embedded(sources);
+        load(&[layer], sources)
+    }
 }
 
 fn collect(folder: &'static Dir<'static>, files: &mut Vec<(String, &'static str)>) {
@@ -29,17 +44,13 @@ fn collect(folder: &'static Dir<'static>, files: &mut Vec<(String, &'static str)
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::catalog::{lint, load};
-    use crate::diagnostic::{Sources, render};
+    use crate::catalog::lint;
+    use crate::diagnostic::render;
 
     #[test]
     fn the_embedded_catalog_is_sound_and_has_no_holes() {
         let mut sources = Sources::default();
-        let layer = embedded_files()
-            .into_iter()
-            .map(|(path, text)| sources.add(path, text))
-            .collect();
-        let catalog = match load(&[layer], &sources) {
+        let catalog = match Catalog::embedded(&mut sources) {
             Ok(catalog) => catalog,
             Err(mistakes) => unreachable!("{}", render(&mistakes, &sources, false)),
         };

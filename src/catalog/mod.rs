@@ -39,7 +39,7 @@ pub use assumption::{Assumption, AssumptionRow};
 pub use basis::{Basis, Cited};
 pub use conductors::{Boot, Cable, Colour, ConductorMaterial, Insulation, Lug, LugAngle, Sleeve};
 pub use devices::{Breaker, Connector, Contactor, Fuse, Holder, Reset, Switch};
-pub use embedded::embedded_files;
+pub use embedded::embedded;
 pub use failure::{
     BulkRow, Consequence, ConsequenceRow, FailingPart, FailureReading, FailureRow, KitRow, MendRow,
     MendingPart,

@@ -29,7 +29,7 @@ mod tests {
     #![allow(clippy::unwrap_used)]
 
     use super::*;
-    use crate::catalog::{AssumptionRow, Catalog, embedded_files, load};
+    use crate::catalog::AssumptionRow;
     use crate::diagnostic::Sources;
     use crate::file::{Reader, table};
     use crate::job::Engine;
@@ -40,13 +40,6 @@ mod tests {
             /// The alternator.
             alternator: AlternatorFile,
         }
-    }
-
-    fn catalog() -> Catalog {
-        let mut sources = Sources::default();
-        let files = embedded_files().into_iter();
-        let layer = files.map(|(name, text)| sources.add(name, text)).collect();
-        load(&[layer], &sources).unwrap()
     }
 
     fn most(keys: &str, speed: Speed, season: Season) -> f64 {
@@ -66,7 +59,11 @@ mod tests {
             dead: Vec::new(),
             charge: None,
         };
-        most_a(&file.alternator, &state, &catalog())
+        most_a(
+            &file.alternator,
+            &state,
+            &Catalog::embedded(&mut Sources::default()).unwrap(),
+        )
     }
 
     #[test]
@@ -77,7 +74,9 @@ mod tests {
     #[test]
     fn what_the_job_leaves_out_comes_from_the_catalog() {
         let row = |word| -> f64 {
-            let rows: Vec<AssumptionRow> = catalog().assumptions;
+            let rows: Vec<AssumptionRow> = Catalog::embedded(&mut Sources::default())
+                .unwrap()
+                .assumptions;
             let mut rows = rows.iter().filter(|row| row.word == word);
             rows.next().unwrap().value.fraction()
         };

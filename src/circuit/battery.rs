@@ -73,21 +73,10 @@ mod tests {
     #![allow(clippy::unwrap_used)]
 
     use super::*;
-    use crate::catalog::{embedded_files, load};
     use crate::diagnostic::Sources;
 
-    fn catalog() -> Catalog {
-        let mut sources = Sources::default();
-        let files = embedded_files();
-        let layer = files
-            .iter()
-            .map(|(name, text)| sources.add(name, *text))
-            .collect();
-        load(&[layer], &sources).unwrap()
-    }
-
     fn volts(chemistry: &str, percent: f64, celsius: f64) -> f64 {
-        let catalog = catalog();
+        let catalog = Catalog::embedded(&mut Sources::default()).unwrap();
         let row = catalog.chemistry(chemistry).unwrap();
         let charge = Ratio::from_fraction(percent / 100.0);
         rest_v(row, charge, Temperature::from_c(celsius))

@@ -179,13 +179,7 @@ pub fn load_catalog(folders: &[PathBuf]) -> Result<Catalog, CommandError> {
 }
 
 fn read_catalog(folders: &[PathBuf], sources: &mut Sources) -> Result<Catalog, CommandError> {
-    let embedded = catalog::embedded_files();
-    let mut layers: Vec<Vec<SourceId>> = vec![
-        embedded
-            .into_iter()
-            .map(|(path, text)| sources.add(path, text))
-            .collect(),
-    ];
+    let mut layers: Vec<Vec<SourceId>> = vec![catalog::embedded(sources)];
     for folder in folders {
         layers.push(read_folder(folder, sources)?);
     }

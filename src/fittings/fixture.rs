@@ -2,7 +2,7 @@
 #![allow(clippy::unwrap_used, clippy::panic)]
 
 use super::{End, Fittings, fit};
-use crate::catalog::{Catalog, embedded_files, load as load_catalog};
+use crate::catalog::{Catalog, embedded, load as load_catalog};
 use crate::check::{Check, CheckRule, Verdict};
 use crate::circuit::{Frames, Operation, Wiring, operate};
 use crate::diagnostic::{Sources, render};
@@ -73,10 +73,7 @@ impl Text {
     /// Runs the stages before this one.
     pub fn bench(&self) -> Bench {
         let mut sources = Sources::default();
-        let embedded = embedded_files().into_iter();
-        let base = embedded
-            .map(|(path, text)| sources.add(path, text))
-            .collect();
+        let base = embedded(&mut sources);
         let own = sources.add("own.toml", self.catalog);
         let catalog = load_catalog(&[base, vec![own]], &sources);
         let catalog = catalog.unwrap_or_else(|found| panic!("{}", render(&found, &sources, false)));

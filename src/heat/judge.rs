@@ -137,7 +137,6 @@ mod tests {
     #![allow(clippy::unwrap_used)]
 
     use super::*;
-    use crate::catalog::{embedded_files, load};
     use crate::check::Verdict::{Fail, Open, Pass};
     use crate::diagnostic::Sources;
     use crate::quantity::ConductorSize;
@@ -160,13 +159,6 @@ mod tests {
         from = "tray"
         to = "mast"
     "#;
-
-    fn catalog() -> Catalog {
-        let mut sources = Sources::default();
-        let files = embedded_files().into_iter();
-        let layer = files.map(|(path, text)| sources.add(path, text)).collect();
-        load(&[layer], &sources).unwrap()
-    }
 
     /// The check of a 25 mm² battery cable alone in air of 30 °C, the current and the table's
     /// figure in parts of what the model allows.
@@ -192,7 +184,11 @@ mod tests {
 
     #[test]
     fn a_lead_within_table_and_model_passes_without_further_words() {
-        let check = judged(&catalog(), 0.8, 1.1);
+        let check = judged(
+            &Catalog::embedded(&mut Sources::default()).unwrap(),
+            0.8,
+            1.1,
+        );
         assert_eq!(check.verdict, Pass);
         assert_eq!(check.limit, Some(105.0));
         assert!(check.value.unwrap() > 30.0 && check.value.unwrap() < 105.0);
@@ -202,7 +198,7 @@ mod tests {
 
     #[test]
     fn a_table_more_than_a_quarter_off_is_told() {
-        let catalog = catalog();
+        let catalog = Catalog::embedded(&mut Sources::default()).unwrap();
         let strict = judged(&catalog, 0.5, 0.78).note;
         assert!(strict.contains("more than a quarter above"), "{strict}");
         let generous = judged(&catalog, 0.5, 1.4).note;
@@ -213,7 +209,7 @@ mod tests {
 
     #[test]
     fn a_little_above_its_rating_it_passes_with_the_doubt_first_and_far_above_it_fails() {
-        let catalog = catalog();
+        let catalog = Catalog::embedded(&mut Sources::default()).unwrap();
         let doubtful = judged(&catalog, 1.03, 1.1);
         assert_eq!(doubtful.verdict, Pass);
         assert!(doubtful.value.unwrap() > 105.0);
@@ -231,7 +227,7 @@ mod tests {
 
     #[test]
     fn a_cable_without_figures_is_open() {
-        let mut catalog = catalog();
+        let mut catalog = Catalog::embedded(&mut Sources::default()).unwrap();
         catalog.strandings.clear();
         let check = judged(&catalog, 0.5, 1.0);
         assert_eq!(check.verdict, Open);

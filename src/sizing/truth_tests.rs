@@ -9,7 +9,7 @@ use super::choose::choose;
 use super::choosing::Choosing;
 use super::ends::{Ends, Lost, positions};
 use super::outfit::Stock;
-use crate::catalog::{Catalog, embedded_files, load as load_catalog};
+use crate::catalog::Catalog;
 use crate::diagnostic::{Sources, render};
 use crate::job::{Job, load as load_job};
 use crate::route;
@@ -90,12 +90,7 @@ fn held(job: &Job, catalog: &Catalog, dice: &mut Dice) -> usize {
 
 #[test]
 fn the_numbers_allow_every_choice_that_holds() {
-    let mut sources = Sources::default();
-    let embedded = embedded_files().into_iter();
-    let base = embedded
-        .map(|(path, text)| sources.add(path, text))
-        .collect();
-    let catalog = load_catalog(&[base], &sources).unwrap();
+    let catalog = Catalog::embedded(&mut Sources::default()).unwrap();
     let mut dice = Dice(1);
     let held: usize = job_files()
         .iter()

@@ -6,7 +6,7 @@ use std::path::{Path, PathBuf};
 use std::process::{Command, Output};
 use std::sync::{Arc, LazyLock, Mutex, OnceLock};
 
-use longlead::catalog::{self, Catalog};
+use longlead::catalog::Catalog;
 use longlead::diagnostic::{Sources, render};
 use longlead::documents::view::PlanView;
 use longlead::drawings::{self, Drawing, Scene};
@@ -41,11 +41,7 @@ pub struct Workshop {
 
 pub static WORKSHOP: LazyLock<Workshop> = LazyLock::new(|| {
     let mut sources = Sources::default();
-    let embedded = catalog::embedded_files().into_iter();
-    let layer = embedded
-        .map(|(path, text)| sources.add(path, text))
-        .collect();
-    let catalog = catalog::load(&[layer], &sources).unwrap();
+    let catalog = Catalog::embedded(&mut sources).unwrap();
     let library = StepLibrary::embedded(&mut sources).unwrap();
     let text = fs::read_to_string(root().join("templates/shops/workbench.toml")).unwrap();
     let source = sources.add("workbench.toml", text);

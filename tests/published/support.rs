@@ -2,7 +2,7 @@
 
 use std::sync::LazyLock;
 
-use longlead::catalog::{self, Cable, Catalog, Setting};
+use longlead::catalog::{Cable, Catalog, Setting};
 use longlead::diagnostic::{Sources, render};
 use longlead::job;
 use longlead::method::StepLibrary;
@@ -10,12 +10,8 @@ use longlead::plan::{self, Inputs, Plan};
 use longlead::quantity::{ConductorSize, Quantity};
 use longlead::shop;
 
-pub static CATALOG: LazyLock<Catalog> = LazyLock::new(|| {
-    let mut sources = Sources::default();
-    let files = catalog::embedded_files().into_iter();
-    let layer = files.map(|(path, text)| sources.add(path, text)).collect();
-    catalog::load(&[layer], &sources).unwrap()
-});
+pub static CATALOG: LazyLock<Catalog> =
+    LazyLock::new(|| Catalog::embedded(&mut Sources::default()).unwrap());
 
 pub fn size(text: &str) -> ConductorSize {
     ConductorSize::parse(text).unwrap()

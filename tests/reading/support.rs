@@ -38,9 +38,7 @@ pub fn small_catalog() -> Catalog {
 /// The catalog that comes with the program.
 pub fn full_catalog() -> Catalog {
     let mut sources = Sources::default();
-    let files = catalog::embedded_files().into_iter();
-    let layer = files.map(|(path, text)| sources.add(path, text)).collect();
-    let read = catalog::load(&[layer], &sources);
+    let read = Catalog::embedded(&mut sources);
     read.unwrap_or_else(|mistakes| panic!("{}", render(&mistakes, &sources, false)))
 }
 

@@ -6,7 +6,7 @@ mod order;
 mod parts;
 
 use super::*;
-use crate::catalog::{Catalog, embedded_files, load as load_catalog};
+use crate::catalog::{Catalog, embedded, load as load_catalog};
 use crate::circuit::{Frames, Wiring, operate};
 use crate::diagnostic::{Sources, render};
 use crate::fittings::{Fittings, fit};
@@ -27,10 +27,7 @@ struct Bench {
 impl Bench {
     fn new(job: &str) -> Self {
         let mut sources = Sources::default();
-        let embedded = embedded_files().into_iter();
-        let base = embedded
-            .map(|(path, text)| sources.add(path, text))
-            .collect();
+        let base = embedded(&mut sources);
         let catalog = load_catalog(&[base], &sources).unwrap();
         let library = StepLibrary::embedded(&mut sources).unwrap();
         let source = sources.add("job.toml", job);

@@ -3,7 +3,7 @@
 use std::fs;
 use std::path::{Path, PathBuf};
 
-use longlead::catalog::{self, Catalog};
+use longlead::catalog::Catalog;
 use longlead::diagnostic::{Sources, render};
 use longlead::job::{self, Job};
 
@@ -37,10 +37,7 @@ pub fn name(path: &Path) -> String {
 
 /// The embedded catalog.
 pub fn catalog() -> Catalog {
-    let mut sources = Sources::default();
-    let files = catalog::embedded_files().into_iter();
-    let layer = files.map(|(path, text)| sources.add(path, text)).collect();
-    catalog::load(&[layer], &sources).unwrap()
+    Catalog::embedded(&mut Sources::default()).unwrap()
 }
 
 /// A job of a text.
