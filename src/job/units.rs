@@ -47,20 +47,14 @@ impl Units {
 
     /// The diameter of a hole: millimetres, after the inch drill that makes it no smaller where wanted.
     pub fn drill(self, hole: Length) -> String {
-        let metric = Self::Metric.taped(hole, 1);
-        match self {
-            Self::Metric => metric,
-            Self::Imperial => format!("{} ({metric})", hole.imperial_drill()),
-        }
+        self.both(millimetres(hole, 1), || hole.imperial_drill())
     }
 
     /// A thickness as a calliper shows it: millimetres, after thousandths of an inch where wanted.
     pub fn on_calliper(self, length: Length) -> String {
-        let metric = Self::Metric.taped(length, 1);
-        match self {
-            Self::Metric => metric,
-            Self::Imperial => format!("{:.3} in ({metric})", length.inches()),
-        }
+        self.both(millimetres(length, 1), || {
+            format!("{:.3} in", length.inches())
+        })
     }
 
     /// A place to be marked where nothing hangs on a fraction of a mark.
@@ -71,13 +65,8 @@ impl Units {
     /// A length to be cut, marked or kept: what is shown is never less.
     pub fn on_tape_at_least(self, length: Length) -> String {
         let up = length.rounded_up_to(MILLIMETRE);
-        match self {
-            Self::Metric => self.taped(up, 0),
-            Self::Imperial => {
-                let inches = length.rounded_up_to(self.mark()).imperial_inches();
-                format!("{inches} ({})", Self::Metric.taped(up, 0))
-            }
-        }
+        let marks = || length.rounded_up_to(Length::SIXTEENTH).imperial_inches();
+        self.both(millimetres(up, 0), marks)
     }
 
     /// The finest mark of a tape that is worth setting.
@@ -89,32 +78,27 @@ impl Units {
     }
 
     fn taped(self, length: Length, digits: usize) -> String {
-        let metric = format!("{} mm", figure(length.mm(), digits));
+        self.both(millimetres(length, digits), || length.imperial_inches())
+    }
+
+    /// The metric figure alone, or after the imperial one.
+    fn both(self, metric: String, imperial: impl FnOnce() -> String) -> String {
         match self {
             Self::Metric => metric,
-            Self::Imperial => format!("{} ({metric})", length.imperial_inches()),
+            Self::Imperial => format!("{} ({metric})", imperial()),
         }
     }
 
     /// A torque.
     pub fn torque(self, torque: Torque) -> String {
-        let metric = format!("{:.1} N·m", torque.nm());
-        match self {
-            Self::Metric => metric,
-            Self::Imperial => {
-                let imperial = figure(torque.nm() / NM_PER_LBF_IN, 0);
-                format!("{imperial} lbf·in ({metric})")
-            }
-        }
+        let imperial = || format!("{} lbf·in", figure(torque.nm() / NM_PER_LBF_IN, 0));
+        self.both(format!("{:.1} N·m", torque.nm()), imperial)
     }
 
     /// A mass.
     pub fn mass(self, mass: Mass) -> String {
-        let metric = format!("{} kg", figure(mass.kg(), 1));
-        match self {
-            Self::Metric => metric,
-            Self::Imperial => format!("{} lb ({metric})", figure(mass.kg() / KG_PER_LB, 0)),
-        }
+        let imperial = || format!("{} lb", figure(mass.kg() / KG_PER_LB, 0));
+        self.both(format!("{} kg", figure(mass.kg(), 1)), imperial)
     }
 
     /// A temperature, to the degree.
@@ -124,6 +108,10 @@ impl Units {
             Self::Imperial => format!("{:.0} °F", temperature.c() * 1.8 + 32.0),
         }
     }
+}
+
+fn millimetres(length: Length, digits: usize) -> String {
+    format!("{} mm", figure(length.mm(), digits))
 }
 
 #[cfg(test)]

@@ -44,6 +44,9 @@ pub(super) const SMALL: usize = 12;
 /// contradict one another.
 const YIELDED: [f64; 5] = [0.02, 0.05, 0.1, 0.25, 0.5];
 
+/// Times that the options of a large job are narrowed round a choice that was made already.
+const FEWER_NARROWINGS: usize = 2;
+
 /// Times that devices are given up where no choice holds.
 const MOST_GIVEN_UP: usize = 3;
 
@@ -157,10 +160,9 @@ fn choose_from(
     let ends = Ends::of(stock, &options);
     let lost = Lost::of(stock, &options, &ends);
     let first = Choosing::of(stock, &options, ends, &lost);
-    let (known, least_bad) = first.correct();
-    let (outfits, proof) = match known {
-        Some(known) => first.narrow_and_prove(known, MOST_NARROWINGS),
-        None => match first.prove(None, first.work()).at {
+    let (outfits, proof) = match first.correct() {
+        Ok(known) => first.narrow_and_prove(known, MOST_NARROWINGS),
+        Err(least_bad) => match first.prove(None, first.work()).at {
             Some(found) => first.narrow_and_prove(found, MOST_NARROWINGS),
             None => first.give_up(&least_bad),
         },
@@ -187,7 +189,7 @@ fn prove_among(
     let rounds = if autos(stock, options) <= SMALL {
         MOST_NARROWINGS
     } else {
-        2
+        FEWER_NARROWINGS
     };
     wide.narrow_and_prove(at, rounds)
 }

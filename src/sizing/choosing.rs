@@ -312,9 +312,11 @@ impl<'s, 'a> Choosing<'s, 'a> {
             .collect()
     }
 
-    /// Corrects the numbers until the best answer to them holds; with it, the answer that broke
-    /// fewest limits.
-    pub(super) fn correct(&self) -> (Option<Vec<usize>>, Vec<usize>) {
+    /// Corrects the numbers until the best answer to them holds.
+    ///
+    /// # Errors
+    /// The answer that broke fewest limits, where none holds.
+    pub(super) fn correct(&self) -> Result<Vec<usize>, Vec<usize>> {
         let mut problem = self.likely();
         // Where each limit on volts stands that was corrected before.
         let mut corrected: BTreeMap<LimitKey, usize> = BTreeMap::new();
@@ -329,13 +331,12 @@ impl<'s, 'a> Choosing<'s, 'a> {
             let Some(at) = answer.at else { break };
             let exact = self.exact(&at);
             let broken = self.broken(&exact, &at);
-            if let Some(held) = self.with_other_devices(at.clone()) {
-                let held = if self.ringed {
+            if let Some(held) = self.with_other_devices(&at, &exact, &broken) {
+                return Ok(if self.ringed {
                     self.lowered(held)
                 } else {
                     held
-                };
-                return (Some(held.clone()), held);
+                });
             }
             if broken.len() < least_bad.0 {
                 least_bad = (broken.len(), at.clone());
@@ -362,15 +363,14 @@ impl<'s, 'a> Choosing<'s, 'a> {
                 }
             }
         }
-        if let Some(held) = self.with_other_devices(self.generous.clone()) {
-            let lowered = self.lowered(held);
-            return (Some(lowered.clone()), lowered);
-        }
         let generous = self.exact(&self.generous);
         let broken = self.broken(&generous, &self.generous);
+        if let Some(held) = self.with_other_devices(&self.generous, &generous, &broken) {
+            return Ok(self.lowered(held));
+        }
         if broken.len() < least_bad.0 {
             least_bad.1.clone_from(&self.generous);
         }
-        (None, least_bad.1)
+        Err(least_bad.1)
     }
 }

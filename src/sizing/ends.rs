@@ -112,8 +112,10 @@ impl Lost {
             .filter(|lead| options[*lead].iter().any(|outfit| outfit.device.is_some()))
             .filter(|lead| stock.leeway.unguarded.contains(lead) || !hopeful(*lead))
             .collect();
-        let pairs = pairs(stock, options, strong, &AtThickest(options));
-        lost.asked = worth_asking(&pairs, &lost.unguarded, options, &ends.generous);
+        if !lost.unguarded.is_empty() {
+            let pairs = pairs(stock, options, strong, &AtThickest(options));
+            lost.asked = worth_asking(&pairs, &lost.unguarded, options, &ends.generous);
+        }
         lost
     }
 

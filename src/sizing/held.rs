@@ -14,25 +14,43 @@ const MOST_REFITS: usize = 4;
 const MOST_ROUNDS: usize = 6;
 
 impl Choosing<'_, '_> {
-    /// A choice near one that holds, where the devices of some leads are all that breaks limits.
-    pub(super) fn with_other_devices(&self, mut at: Vec<usize>) -> Option<Vec<usize>> {
-        for _ in 0..MOST_REFITS {
+    /// A choice near one that holds, where the devices of some leads are all that breaks limits; `exact`
+    /// and `broken` are what follows from the choice.
+    pub(super) fn with_other_devices(
+        &self,
+        at: &[usize],
+        exact: &Exact<'_>,
+        broken: &[Broken],
+    ) -> Option<Vec<usize>> {
+        if broken.is_empty() && self.unmatched(at).is_empty() {
+            return Some(at.to_vec());
+        }
+        let mut at = self.exchanged(at, exact, broken)?;
+        for _ in 1..MOST_REFITS {
             let exact = self.exact(&at);
-            let (broken, unmatched) = (self.broken(&exact, &at), self.unmatched(&at));
-            if broken.is_empty() && unmatched.is_empty() {
+            let broken = self.broken(&exact, &at);
+            if broken.is_empty() && self.unmatched(&at).is_empty() {
                 return Some(at);
             }
-            for lead in unmatched {
-                at[lead] = self.matching_option(lead, &at)?;
-            }
-            for broken in broken {
-                let Broken::Unguarded(lead) = broken else {
-                    return None;
-                };
-                at[lead] = self.guarding_option(&exact, lead, at[lead])?;
-            }
+            at = self.exchanged(&at, &exact, &broken)?;
         }
         None
+    }
+
+    /// A choice with such devices exchanged as break limits; `None` where one cannot be, or something
+    /// else breaks one.
+    fn exchanged(&self, at: &[usize], exact: &Exact<'_>, broken: &[Broken]) -> Option<Vec<usize>> {
+        let mut at = at.to_vec();
+        for lead in self.unmatched(&at) {
+            at[lead] = self.matching_option(lead, &at)?;
+        }
+        for broken in broken {
+            let Broken::Unguarded(lead) = *broken else {
+                return None;
+            };
+            at[lead] = self.guarding_option(exact, lead, at[lead])?;
+        }
+        Some(at)
     }
 
     /// The option of a lead whose device does its task: the nearest in cable, of those the cheapest.
@@ -66,14 +84,7 @@ impl Choosing<'_, '_> {
         let matches = |option: &&usize| {
             let pairs = self.problem.pairs.iter();
             let mut own = pairs.filter(|pair| pair.asks == lead);
-            own.all(|pair| {
-                let allowing = if pair.allows == lead {
-                    **option
-                } else {
-                    at[pair.allows]
-                };
-                pair.holds(**option, allowing)
-            })
+            own.all(|pair| pair.holds_among(**option, at))
         };
         self.nearest(lead, at[lead]).iter().find(matches).copied()
     }

@@ -4,6 +4,7 @@ use super::exact::Exact;
 use super::outfit::{Outfit, Stock};
 use super::problem::Pair;
 use super::shares::Shares;
+use crate::catalog::Protective;
 use crate::check::HAIR;
 use crate::circuit::{Guarded, Guarding};
 
@@ -49,12 +50,7 @@ pub fn pairs(
     leads
         .flat_map(|lead| {
             let task = strong.task(lead);
-            let asking = Asking {
-                stock,
-                options,
-                lead,
-                task: &task,
-            };
+            let asking = Asking::of(stock, options, lead, &task);
             let asked = |conductor: &Guarded| {
                 let rating = asking.rating(conductor).into_iter();
                 let shares = shares.of(lead, conductor);
@@ -72,9 +68,47 @@ struct Asking<'s, 'a> {
     options: &'s [Vec<Outfit>],
     lead: usize,
     task: &'s Guarding<'a>,
+    /// The rating of each option's device.
+    ratings: Vec<f64>,
+    /// The heat that it lets through, in A²s.
+    let_through: Vec<f64>,
 }
 
-impl Asking<'_, '_> {
+impl<'s, 'a> Asking<'s, 'a> {
+    fn of(
+        stock: &'s Stock<'a>,
+        options: &'s [Vec<Outfit>],
+        lead: usize,
+        task: &'s Guarding<'a>,
+    ) -> Self {
+        let devices = || options[lead].iter().map(|outfit| stock.device(outfit));
+        let rating = |device: Option<&Protective<'_>>| device.map_or(0.0, |it| it.rating.a());
+        let let_through = |device: Option<&Protective<'_>>| {
+            device.map_or(0.0, |device| {
+                let time = device.in_air(task.demand.cold).opens_within(task.fault_far);
+                time.map_or(f64::INFINITY, |time| task.fault_far.a().powi(2) * time.s())
+            })
+        };
+        Self {
+            ratings: devices().map(rating).collect(),
+            let_through: devices().map(let_through).collect(),
+            stock,
+            options,
+            lead,
+            task,
+        }
+    }
+
+    fn demand(&self, kind: DemandKind, asked: &[f64], allows: usize, allowed: Vec<f64>) -> Demand {
+        let pair = Pair {
+            asks: self.lead,
+            asked: asked.to_vec(),
+            allows,
+            allowed,
+        };
+        Demand { kind, pair }
+    }
+
     /// No larger a rating than another conductor may carry.
     fn rating(&self, conductor: &Guarded) -> Option<Demand> {
         let other = conductor.lead.0;
@@ -82,47 +116,25 @@ impl Asking<'_, '_> {
             return None;
         }
         let most = self.task.rules.protection_most.value.fraction();
-        let rating = |outfit: &Outfit| {
-            let device = self.stock.device(outfit);
-            device.map_or(0.0, |device| device.rating.a())
-        };
         let carries = |outfit: &Outfit| self.carries(conductor, outfit) * most;
-        let pair = Pair {
-            asks: self.lead,
-            asked: self.options[self.lead].iter().map(rating).collect(),
-            allows: other,
-            allowed: self.options[other].iter().map(carries).collect(),
-        };
-        let kind = DemandKind::Rating;
-        Some(Demand { kind, pair })
+        let allowed = self.options[other].iter().map(carries).collect();
+        Some(self.demand(DemandKind::Rating, &self.ratings, other, allowed))
     }
 
     /// No more heat let through than a conductor stands; nothing where all that can flow is less than
     /// it carries for hours.
     fn heat(&self, conductor: &Guarded, shares: &[f64]) -> Demand {
-        let (task, other) = (self.task, conductor.lead.0);
-        let let_through = |outfit: &Outfit| {
-            self.stock.device(outfit).map_or(0.0, |device| {
-                let device = device.in_air(task.demand.cold);
-                let time = device.opens_within(task.fault_far);
-                time.map_or(f64::INFINITY, |time| task.fault_far.a().powi(2) * time.s())
-            })
-        };
+        let other = conductor.lead.0;
         let stands = |(outfit, share): (&Outfit, &f64)| {
             let carries = self.carries(conductor, outfit) * (1.0 + HAIR);
-            match task.limited {
+            match self.task.limited {
                 Some(limit) if limit.a() <= carries => f64::INFINITY,
                 _ => self.stock.withstands(other, outfit) / share.powi(2),
             }
         };
-        let pair = Pair {
-            asks: self.lead,
-            asked: self.options[self.lead].iter().map(let_through).collect(),
-            allows: other,
-            allowed: self.options[other].iter().zip(shares).map(stands).collect(),
-        };
-        let kind = DemandKind::Heat;
-        Demand { kind, pair }
+        let options = self.options[other].iter();
+        let allowed = options.zip(shares).map(stands).collect();
+        self.demand(DemandKind::Heat, &self.let_through, other, allowed)
     }
 
     /// What a conductor may carry with one of its options.
@@ -136,25 +148,23 @@ impl Asking<'_, '_> {
     }
 }
 
-/// What the devices of some leads, which guard them with no sizes, ask all the same: what the option that keeps most of it keeps, among the thickest options of the others.
+/// What the devices of some leads, which guard them with no sizes, ask all the same: what the option
+/// that keeps most of it keeps, among the thickest options of the others.
 pub fn worth_asking(
     demands: &[Demand],
     unguarded: &[usize],
     options: &[Vec<Outfit>],
     generous: &[usize],
 ) -> Vec<DemandKey> {
-    let holds = |pair: &Pair, option: usize| {
-        let own = pair.allows == pair.asks;
-        pair.holds(option, if own { option } else { generous[pair.allows] })
-    };
+    let holds = |demand: &Demand, option: usize| demand.pair.holds_among(option, generous);
     let mut worth = Vec::new();
     for lead in unguarded {
         let own = || demands.iter().filter(|demand| demand.pair.asks == *lead);
-        let count = |option: &usize| own().filter(|demand| holds(&demand.pair, *option)).count();
+        let count = |option: &usize| own().filter(|demand| holds(demand, *option)).count();
         // Of options that keep as much, the cheapest: they are in that order.
         let most = (0..options[*lead].len()).rev().max_by_key(count);
         let Some(most) = most else { continue };
-        let kept = own().filter(|demand| holds(&demand.pair, most));
+        let kept = own().filter(|demand| holds(demand, most));
         worth.extend(kept.map(Demand::key));
     }
     worth

@@ -49,6 +49,12 @@ impl Pair {
         Self::goes(self.asked[asking], self.allowed[allowing])
     }
 
+    /// Whether an option of the lead that asks goes with a choice of the others.
+    pub fn holds_among(&self, asking: usize, at: &[usize]) -> bool {
+        let own = self.allows == self.asks;
+        self.holds(asking, if own { asking } else { at[self.allows] })
+    }
+
     /// Whether what is asked is allowed.
     pub fn goes(asked: f64, allowed: f64) -> bool {
         asked <= allowed * (1.0 + ROUNDING)

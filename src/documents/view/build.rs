@@ -61,6 +61,7 @@ impl PlanView {
             checks.filter(|check| check.verdict == verdict).count()
         };
         let steps = steps::views(plan);
+        let torque_sources = joints::sources(context);
         let loosened = job.loosened.iter().map(|rule| LoosenedView {
             rule: rule.rule.replace('_', " "),
             setting: rule.setting.clone(),
@@ -101,8 +102,8 @@ impl PlanView {
             buses: fittings::buses(context),
             enclosures: fittings::enclosures(context),
             sleevings: fittings::sleevings(context),
-            joints: joints::joints(context),
-            torque_sources: joints::sources(context),
+            joints: joints::joints(context, &torque_sources),
+            torque_sources,
             bill: plan.purchase.bill.clone(),
             tools_bill: plan.purchase.tools.clone(),
             tools_owned: plan.purchase.tools_owned.clone(),

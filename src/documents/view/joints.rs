@@ -30,9 +30,8 @@ pub struct JointView {
     pub wrench: Option<String>,
 }
 
-/// Every nut.
-pub fn joints(context: Context<'_>) -> Vec<JointView> {
-    let all = sources(context);
+/// Every nut; `sources` are those of all torques.
+pub fn joints(context: Context<'_>, sources: &[String]) -> Vec<JointView> {
     let view = |joint: &Joint| JointView {
         name: joint.name.clone(),
         place: context.job.place(joint.place).name.clone(),
@@ -45,7 +44,7 @@ pub fn joints(context: Context<'_>) -> Vec<JointView> {
             .map(|torque| context.job.units.torque(torque)),
         torque_standing: joint.torque.standing.to_string(),
         torque_source: joint.torque.source.clone(),
-        torque_note: 1 + all
+        torque_note: 1 + sources
             .iter()
             .position(|source| *source == joint.torque.source)
             .unwrap_or_default(),

@@ -112,7 +112,7 @@ fn in_words(numbers: &[usize]) -> String {
 pub fn sharing(plan: &Plan) -> SharingView {
     let mut evening: BTreeSet<usize> = BTreeSet::new();
     let mut minutes = 0.0;
-    let mut together: Vec<TogetherView> = Vec::new();
+    let mut together: Vec<(&String, Vec<usize>)> = Vec::new();
     for step in &plan.method.steps {
         if step.at_bench && step.needs.iter().all(|need| evening.contains(need)) {
             evening.insert(step.number);
@@ -121,24 +121,22 @@ pub fn sharing(plan: &Plan) -> SharingView {
         let Some(what) = &step.second_person else {
             continue;
         };
-        match together.iter_mut().find(|row| row.what == *what) {
-            Some(row) => row.steps.push(step.number),
-            None => together.push(TogetherView {
-                what: what.clone(),
-                steps: vec![step.number],
-                steps_shown: String::new(),
-            }),
+        match together.iter_mut().find(|(known, _)| *known == what) {
+            Some((_, steps)) => steps.push(step.number),
+            None => together.push((what, vec![step.number])),
         }
     }
-    for row in &mut together {
-        row.steps_shown = in_words(&row.steps);
-    }
+    let row = |(what, steps): (&String, Vec<usize>)| TogetherView {
+        what: what.clone(),
+        steps_shown: in_words(&steps),
+        steps,
+    };
     let evening: Vec<usize> = evening.into_iter().collect();
     SharingView {
         evening_shown: in_words(&evening),
         evening,
         evening_minutes: minutes,
-        together,
+        together: together.into_iter().map(row).collect(),
     }
 }
 
