@@ -143,7 +143,8 @@ pub fn sharing(plan: &Plan) -> SharingView {
 /// A stretch of steps: the first of a kind at full length, then such as were told before.
 #[derive(Debug, Clone, Serialize)]
 pub struct StepGroupView {
-    /// Phase of the work, where this stretch is the first of one.
+    /// Heading, where this stretch is the first of a phase of the work: the phase, and those earlier
+    /// ones that go on until the next heading.
     pub begins: Option<String>,
     /// The first step of its kind.
     pub told: Option<StepView>,
@@ -181,8 +182,10 @@ pub fn groups(steps: &[StepView]) -> Vec<StepGroupView> {
     let mut told: BTreeMap<&str, &StepView> = BTreeMap::new();
     let mut groups: Vec<StepGroupView> = Vec::new();
     let mut begun: BTreeSet<&str> = BTreeSet::new();
-    for step in steps {
-        let begins = begun.insert(&step.stage).then(|| step.stage.clone());
+    for (position, step) in steps.iter().enumerate() {
+        let begins = begun
+            .insert(&step.stage)
+            .then(|| phases(&steps[position..], &begun));
         let like = told.get(step.kind.as_str()).copied();
         if like.is_none() || begins.is_some() || groups.is_empty() {
             groups.push(StepGroupView {
@@ -203,6 +206,22 @@ pub fn groups(steps: &[StepView]) -> Vec<StepGroupView> {
         }
     }
     groups
+}
+
+/// The phase that steps begin with, and those of the phases begun before that come back until the
+/// next one begins.
+fn phases(steps: &[StepView], begun: &BTreeSet<&str>) -> String {
+    let until_next = steps
+        .iter()
+        .map(|step| step.stage.as_str())
+        .take_while(|stage| begun.contains(stage));
+    let mut phases: Vec<&str> = Vec::new();
+    for stage in until_next {
+        if !phases.contains(&stage) {
+            phases.push(stage);
+        }
+    }
+    phases.join(" and ")
 }
 
 #[cfg(test)]

@@ -71,6 +71,8 @@ pub struct SectionFacts {
     pub terms: String,
     /// The places it passes, in order.
     pub way: String,
+    /// Name of that end of it which moves with the engine.
+    pub moving: String,
 }
 
 /// One end of a section.

@@ -3,14 +3,14 @@
 use super::whole::{bare, placed};
 use crate::catalog::{Cable, Polarity};
 use crate::fittings::End;
-use crate::job::{Access, Lead, LeadId, LegId, MovingEnd};
+use crate::job::{Access, Lead, LeadId, LegId, MovingEnd, TerminalId};
 use crate::method::facts::{CableFacts, EndFacts, Facts, LeadFacts, SectionFacts};
 use crate::method::library::Per;
 use crate::method::subject::{Key, Measure, Subject};
 use crate::method::wording::{listed, milliohms, named};
 use crate::method::work::Work;
 use crate::quantity::Length;
-use crate::route::{LengthTerm, Section};
+use crate::route::{EndPoint, LengthTerm, Section};
 
 /// Parts of a cut length that are shorter are not worth a word.
 const LEAST_SAID_MM: f64 = 0.05;
@@ -124,11 +124,9 @@ pub fn lead_facts(work: &Work, id: LeadId) -> LeadFacts {
     let guard = work.protection.guard(id);
     LeadFacts {
         name: named(&lead.name),
-        moving: match lead.moves {
-            MovingEnd::None => String::new(),
-            MovingEnd::From => from.clone(),
-            MovingEnd::To => to.clone(),
-        },
+        moving: moving_end(work, id).map_or_else(String::new, |terminal| {
+            named(&work.job.terminal(terminal).name)
+        }),
         from,
         to,
         positive: lead.polarity == Polarity::Positive,
@@ -145,6 +143,16 @@ pub fn lead_facts(work: &Work, id: LeadId) -> LeadFacts {
             let cut: Length = work.sections(id).iter().map(|section| section.cut).sum();
             milliohms(row.max_resistance.of(cut), 2)
         }),
+    }
+}
+
+/// The terminal of a lead that moves with the engine.
+fn moving_end(work: &Work, lead: LeadId) -> Option<TerminalId> {
+    let lead = work.job.lead(lead);
+    match lead.moves {
+        MovingEnd::None => None,
+        MovingEnd::From => Some(lead.from),
+        MovingEnd::To => Some(lead.to),
     }
 }
 
@@ -220,8 +228,15 @@ pub fn section_facts(work: &Work, lead: LeadId, position: usize) -> SectionFacts
         .filter(|end| end.lead == lead && end.section == position)
         .map(|end| named(&end.terminal))
         .collect();
+    let moving = moving_end(work, lead).filter(|terminal| {
+        let end = EndPoint::Terminal(*terminal);
+        section.from == end || section.to == end
+    });
     SectionFacts {
         name: named(&work.section_name(lead, position)),
+        moving: moving.map_or_else(String::new, |terminal| {
+            named(&work.job.terminal(terminal).name)
+        }),
         cable: format!("{description}, {}", work.job.lead(lead).insulation()),
         from: ends.first().cloned().unwrap_or_default(),
         to: ends.last().cloned().unwrap_or_default(),

@@ -285,7 +285,7 @@ fn hazards(work: &Work, leg: LegId) -> Vec<String> {
             HazardKind::RoadDebris | HazardKind::Chafe => None,
         };
         match gap {
-            Some(gap) => format!("{kind}: keep at least {}", units.on_tape_at_least(gap)),
+            Some(gap) => format!("{kind}, keep at least {} away", units.on_tape_at_least(gap)),
             None => kind.to_string(),
         }
     };
