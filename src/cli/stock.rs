@@ -29,7 +29,7 @@ pub fn run(options: &StockOptions) -> Result<Outcome, CommandError> {
          {pieces} spare pieces and {offcuts} offcuts of {} or more come in, what was used is gone.\n\
          Next job:  --shop {}\n",
         out.display(),
-        plan.purchase.keep_from.metric(),
+        loaded.job.units.shown(plan.purchase.keep_from),
         out.display()
     );
     output::print(told.as_bytes())?;

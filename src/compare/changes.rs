@@ -79,7 +79,7 @@ impl Changes {
             Column::of(name, None, planned.job, planned.plan, catalog)
         };
         let columns = vec![column("before", before), column("after", after)];
-        let parts = parts::changes(before.plan, after.plan, catalog);
+        let parts = parts::changes(before.plan, after.plan, catalog, after.job.units);
         let mut changes = Self {
             title: title.to_owned(),
             what: what.to_owned(),
@@ -137,13 +137,14 @@ fn cuts(planned: Planned<'_>) -> Told {
     let needs = planned.plan.fittings.needs.iter();
     let cables = needs.filter(|need| need.kind == PartKind::Cable);
     let lengths = cables.filter_map(|need| match need.amount {
-        Amount::Length(length) => Some((need.purpose.clone(), format!("{:.2} m", length.m()))),
+        Amount::Length(length) => Some((need.purpose.clone(), planned.job.units.shown(length))),
         Amount::Pieces(_) => None,
     });
     lengths.collect()
 }
 
 fn crimps(planned: Planned<'_>) -> Told {
+    let units = planned.job.units;
     let told = |end: &End| {
         let lead = &planned.job.lead(end.lead).name;
         let die = end
@@ -151,7 +152,7 @@ fn crimps(planned: Planned<'_>) -> Told {
             .as_ref()
             .map_or("no die".to_owned(), |die| format!("die {die}"));
         let strip = end.strip.map_or(String::new(), |strip| {
-            format!(", strip {:.0} mm", strip.mm())
+            format!(", strip {}", units.on_tape(strip))
         });
         let at = format!("{lead} at {}", end.terminal);
         (at, format!("{die}, {} crimps{strip}", end.crimps))
@@ -184,17 +185,17 @@ fn holes(planned: Planned<'_>) -> Told {
             job.lead(passage.lead).name,
             job.panel(passage.panel).name
         );
-        Some((at, format!("{:.1} mm", passage.hole?.mm())))
+        Some((at, job.units.drill(passage.hole?)))
     });
     let clamps = planned.plan.fittings.clamps.iter().filter_map(|clamp| {
         let leg = job.leg(clamp.leg);
         let at = format!(
-            "clamp {:.2} m from {} towards {}",
-            clamp.at.m(),
+            "clamp {} from {} towards {}",
+            job.units.shown(clamp.at),
             job.place(leg.from).name,
             job.place(leg.to).name
         );
-        Some((at, format!("{:.1} mm", clamp.hole?.mm())))
+        Some((at, job.units.drill(clamp.hole?)))
     });
     passages.chain(clamps).collect()
 }

@@ -7,7 +7,9 @@ use serde::Serialize;
 use super::space::space;
 use crate::catalog::{Catalog, PartKind};
 use crate::fittings::{Amount, Need};
+use crate::job::Units;
 use crate::plan::Plan;
+use crate::quantity::Length;
 
 /// A part that differs.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -39,7 +41,7 @@ pub struct Side {
 #[derive(Debug, Clone, Copy, Default, PartialEq)]
 struct Sum {
     pieces: u32,
-    metres: f64,
+    length: Length,
 }
 
 impl Sum {
@@ -47,23 +49,23 @@ impl Sum {
         self == Self::default()
     }
 
-    fn shown(self) -> String {
-        match (self.pieces, self.metres > 0.0) {
+    fn shown(self, units: Units) -> String {
+        match (self.pieces, self.length > Length::ZERO) {
             (1, false) => "1 piece".to_owned(),
             (pieces, false) => format!("{pieces} pieces"),
-            (_, true) => format!("{:.2} m", self.metres),
+            (_, true) => units.shown(self.length),
         }
     }
 
     /// Lengths differ from a centimetre on: what is less is no other purchase.
     fn differs(self, other: Self) -> bool {
-        self.pieces != other.pieces || (self.metres - other.metres).abs() >= 0.01
+        self.pieces != other.pieces || (self.length.m() - other.length.m()).abs() >= 0.01
     }
 }
 
 /// Part by part: first those that others replace, then those added, dropped, or taken in another
 /// number.
-pub fn changes(before: &Plan, after: &Plan, catalog: &Catalog) -> Vec<PartChange> {
+pub fn changes(before: &Plan, after: &Plan, catalog: &Catalog, units: Units) -> Vec<PartChange> {
     let (old, new) = (&before.fittings.needs, &after.fittings.needs);
     let (old_sums, new_sums) = (sums(old), sums(new));
     let side = |sums: &BTreeMap<&str, (PartKind, Sum)>, id: &str| {
@@ -74,8 +76,8 @@ pub fn changes(before: &Plan, after: &Plan, catalog: &Catalog) -> Vec<PartChange
                 .part(id)
                 .map_or(id, |part| part.description())
                 .to_owned(),
-            amount: sum.shown(),
-            space: space(id, catalog),
+            amount: sum.shown(units),
+            space: space(id, catalog, units),
         })
     };
     let mut changes = Vec::new();
@@ -113,7 +115,7 @@ fn sums(needs: &[Need]) -> BTreeMap<&str, (PartKind, Sum)> {
             .or_insert((need.kind, Sum::default()));
         match need.amount {
             Amount::Pieces(pieces) => sum.pieces += pieces,
-            Amount::Length(length) => sum.metres += length.m(),
+            Amount::Length(length) => sum.length = sum.length + length,
         }
     }
     sums

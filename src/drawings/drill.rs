@@ -32,7 +32,7 @@ pub fn drill_templates(scene: Scene<'_>) -> Option<Drawing> {
     }
     let told = holes
         .iter()
-        .map(|hole| format!("{}: {}", hole.size(), hole.wanted.join("; ")));
+        .map(|hole| format!("{}: {}", hole.size, hole.wanted.join("; ")));
     Some(Drawing {
         name: DRILL_TEMPLATES.to_owned(),
         title: "Drill templates, true size".to_owned(),
@@ -47,14 +47,12 @@ pub fn drill_templates(scene: Scene<'_>) -> Option<Drawing> {
 /// Holes of one diameter.
 struct Hole {
     diameter: Length,
+    /// The same in the job's units.
+    size: String,
     wanted: Vec<String>,
 }
 
 impl Hole {
-    fn size(&self) -> String {
-        format!("{:.1} mm", self.diameter.mm())
-    }
-
     /// Where its words start.
     fn left(&self) -> f64 {
         9.0 + 2.0 * AROUND + self.diameter.mm()
@@ -86,13 +84,14 @@ fn holes(scene: Scene<'_>) -> Vec<Hole> {
             "{}, {} {}, for the {} of {lead}",
             panel.name,
             panel.material,
-            panel.thickness.metric(),
+            scene.job.units.on_calliper(panel.thickness),
             passage.kind
         );
         // Micrometres tell diameters apart and can be sorted.
         let key = (diameter.mm() * 1e3).round() as u64;
         let hole = by_size.entry(key).or_insert(Hole {
             diameter,
+            size: scene.job.units.drill(diameter),
             wanted: Vec::new(),
         });
         hole.wanted.push(text);
@@ -153,7 +152,7 @@ fn template(hole: &Hole, top: f64) -> Vec<Shape> {
     let left = hole.left();
     shapes.push(bold(
         at(left, top + 6.0),
-        format!("hole {}", hole.size()),
+        format!("hole {}", hole.size),
         Anchor::Start,
     ));
     for (index, text) in hole.lines().iter().enumerate() {

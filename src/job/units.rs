@@ -7,6 +7,9 @@ use crate::quantity::{Length, Mass, Temperature, Torque, figure};
 const NM_PER_LBF_IN: f64 = 0.112_984_829;
 /// Kilograms in one international avoirdupois pound.
 const KG_PER_LB: f64 = 0.453_592_37;
+
+/// Ounces in a pound.
+const OZ_PER_LB: f64 = 16.0;
 /// The finest mark of a metric tape that is worth setting.
 const MILLIMETRE: Length = Length::from_mm(1.0);
 
@@ -95,10 +98,23 @@ impl Units {
         self.both(format!("{:.1} N·m", torque.nm()), imperial)
     }
 
-    /// A mass.
+    /// A mass, to about three figures.
     pub fn mass(self, mass: Mass) -> String {
-        let imperial = || format!("{} lb", figure(mass.kg() / KG_PER_LB, 0));
-        self.both(format!("{} kg", figure(mass.kg(), 1)), imperial)
+        let grams = mass.kg() * 1e3;
+        let metric = match grams {
+            grams if grams < 9.5 => format!("{} g", figure(grams, 1)),
+            grams if grams < 999.5 => format!("{} g", figure(grams, 0)),
+            grams if grams < 9995.0 => format!("{} kg", figure(mass.kg(), 2)),
+            _ => format!("{} kg", figure(mass.kg(), 1)),
+        };
+        let pounds = mass.kg() / KG_PER_LB;
+        let imperial = || match pounds {
+            pounds if pounds < 0.1 => format!("{} oz", figure(pounds * OZ_PER_LB, 2)),
+            pounds if pounds < 1.0 => format!("{} oz", figure(pounds * OZ_PER_LB, 1)),
+            pounds if pounds < 10.0 => format!("{} lb", figure(pounds, 1)),
+            _ => format!("{} lb", figure(pounds, 0)),
+        };
+        self.both(metric, imperial)
     }
 
     /// A temperature, to the degree.

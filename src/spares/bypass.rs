@@ -11,7 +11,7 @@ use crate::catalog::{
 };
 use crate::circuit::{Faults, Guarding, LeadDuty, Wiring};
 use crate::fittings::{Amount, Need};
-use crate::job::LeadId;
+use crate::job::{LeadId, Units};
 use crate::method::Work;
 use crate::quantity::{Current, Length, Mass, Money, Resistance, Thread, Volume};
 use crate::route::{EndPoint, LeadRoute, Section};
@@ -366,17 +366,17 @@ fn worth_it(mut found: Vec<Bypass<'_>>) -> Vec<Bypass<'_>> {
 
 impl Bypass<'_> {
     /// In words, for a bill.
-    pub(super) fn words(&self) -> String {
+    pub(super) fn words(&self, units: Units) -> String {
         let lugs = match self.studs {
             (one, other) if one == other => format!("lugs {one}"),
             (large, small) => format!("lugs {large} and {small}"),
         };
         format!(
-            "Bypass lead, {} of {}, {lugs}, fuse {:.0} A in its holder {:.0} mm from one end",
-            self.length.metric(),
+            "Bypass lead, {} of {}, {lugs}, fuse {:.0} A in its holder {} from one end",
+            units.shown(self.length),
             self.cable.size,
             self.fuse.rating.a(),
-            TO_FUSE.mm()
+            units.on_tape_nearest(TO_FUSE)
         )
     }
 

@@ -59,6 +59,8 @@ pub struct Spares {
 pub struct KitLimits {
     /// Mass.
     pub mass_kg: f64,
+    /// The same in the job's units.
+    pub mass_shown: String,
     /// Room.
     pub volume_l: f64,
     /// Money, tax included.
@@ -74,6 +76,8 @@ pub struct KitLimits {
 pub struct KitTotal {
     /// Mass.
     pub mass_kg: f64,
+    /// The same in the job's units.
+    pub mass_shown: String,
     /// Room.
     pub volume_l: f64,
     /// Price, tax included, without delivery.
@@ -112,6 +116,8 @@ pub struct KitItem {
     pub pieces: u32,
     /// Mass of all pieces.
     pub mass_g: f64,
+    /// The same in the job's units.
+    pub mass_shown: String,
     /// Where the mass comes from.
     pub mass_source: String,
     /// Room of all pieces.
@@ -154,6 +160,8 @@ pub struct LongestRun {
     pub bypass: Option<String>,
     /// Mass of that.
     pub mass_kg: Option<f64>,
+    /// The same in the job's units.
+    pub mass_shown: Option<String>,
     /// Price of that, tax included.
     pub price: Option<Money>,
     /// Whether a bypass lead that can take its place is in the box.

@@ -5,6 +5,7 @@ use super::bypass::Bypass;
 use super::price::{self, Till};
 use super::problem::Burden;
 use crate::catalog::{Catalog, Part, PartKind};
+use crate::job::Units;
 use crate::quantity::{Mass, Money, Volume};
 
 /// Something that might be taken along.
@@ -111,14 +112,14 @@ impl<'a, 'b> Pool<'a, 'b> {
     }
 
     /// The position of a bypass lead.
-    pub(super) fn bypass(&mut self, number: usize, bypass: &Bypass<'_>) -> usize {
+    pub(super) fn bypass(&mut self, number: usize, bypass: &Bypass<'_>, units: Units) -> usize {
         let what = What::Bypass(number);
         if let Some(known) = self.items.iter().position(|item| item.what == what) {
             return known;
         }
         self.items.push(Item {
             what,
-            description: bypass.words(),
+            description: bypass.words(units),
             pieces: 1,
             mass: bypass.bulk.mass,
             volume: bypass.bulk.volume,

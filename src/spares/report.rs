@@ -15,7 +15,7 @@ use super::{
 use crate::catalog::{Consequence, FailureRow};
 use crate::circuit::LeadDuty;
 use crate::fittings::Amount;
-use crate::quantity::Money;
+use crate::quantity::{Mass, Money};
 
 /// A way in which a part of the plan may fail.
 #[derive(Debug, Clone)]
@@ -60,9 +60,12 @@ impl Report<'_, '_> {
         };
         let mut items: Vec<KitItem> = taken().map(|(at, item)| self.item(at, item)).collect();
         items.sort_by_cached_key(|item| (self.rank(item), item.description.clone()));
+        let units = self.grounds.work.job.units;
+        let mass: Mass = taken().map(|(_, item)| item.mass).sum();
         Spares {
             limits: KitLimits {
                 mass_kg: row.mass.kg(),
+                mass_shown: units.mass(row.mass),
                 volume_l: row.volume.l(),
                 money: row.money.rounded(self.grounds.work.job.currency),
                 access: row.access,
@@ -70,7 +73,8 @@ impl Report<'_, '_> {
             },
             currency: self.grounds.work.job.currency,
             total: KitTotal {
-                mass_kg: taken().map(|(_, item)| item.mass.kg()).sum(),
+                mass_kg: mass.kg(),
+                mass_shown: units.mass(mass),
                 volume_l: taken().map(|(_, item)| item.volume.l()).sum(),
                 price: taken()
                     .map(|(_, item)| item.price)
@@ -134,6 +138,7 @@ impl Report<'_, '_> {
             description: item.description.clone(),
             pieces: item.pieces,
             mass_g: item.mass.kg() * 1e3,
+            mass_shown: self.grounds.work.job.units.mass(item.mass),
             mass_source: item.mass_source.clone(),
             volume_ml: item.volume.l() * 1e3,
             volume_source: item.volume_source.clone(),
@@ -154,7 +159,10 @@ impl Report<'_, '_> {
             let description = self.grounds.work.describe(&need.part);
             match need.amount {
                 Amount::Pieces(pieces) => format!("{pieces} × {description}"),
-                Amount::Length(length) => format!("{} of {description}", length.metric()),
+                Amount::Length(length) => format!(
+                    "{} of {description}",
+                    self.grounds.work.job.units.shown(length)
+                ),
             }
         });
         needs.collect()
@@ -174,6 +182,7 @@ impl Report<'_, '_> {
 
     fn longest(&self) -> Option<LongestRun> {
         let (id, length) = longest(&self.grounds.work)?;
+        let units = self.grounds.work.job.units;
         let suits = self
             .bypasses
             .iter()
@@ -194,9 +203,10 @@ impl Report<'_, '_> {
         Some(LongestRun {
             lead: self.grounds.work.job.lead(id).name.clone(),
             length_m: length.m(),
-            length_shown: self.grounds.work.job.units.shown(length),
-            bypass: cheapest.map(Bypass::words),
+            length_shown: units.shown(length),
+            bypass: cheapest.map(|bypass| bypass.words(units)),
             mass_kg: cheapest.map(|bypass| bypass.bulk.mass.kg()),
+            mass_shown: cheapest.map(|bypass| units.mass(bypass.bulk.mass)),
             price: cheapest.map(|bypass| bypass.price.rounded(self.grounds.work.job.currency)),
             packed,
         })

@@ -114,7 +114,7 @@ impl Finder<'_, '_, '_> {
                 .all(|lead| bypass.covers.contains(lead))
             {
                 let mut items = items.to_vec();
-                items.push(self.pool.bypass(number, bypass));
+                items.push(self.pool.bypass(number, bypass, self.work.job.units));
                 found.push(Way {
                     row,
                     items: once(items),
