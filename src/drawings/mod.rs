@@ -40,8 +40,8 @@ pub struct Scene<'a> {
 
 /// Every drawing of a plan, in the order of the leads.
 pub fn all(scene: Scene<'_>) -> Vec<Drawing> {
-    let leads = || scene.plan.route.leads.iter().map(|way| way.lead);
-    let mut drawings: Vec<Drawing> = leads().map(|lead| strip_map(scene, lead)).collect();
+    let ways = scene.plan.route.leads.iter();
+    let mut drawings: Vec<Drawing> = ways.filter_map(|way| strip_map(scene, way)).collect();
     let guards = scene.plan.protection.guards.iter();
     let devices = scene.catalog.protective();
     drawings.extend(guards.filter_map(|guard| time_current(scene, &devices, guard)));

@@ -7,7 +7,7 @@ use super::along_lead::{Event, Sign, clamps, events, legs};
 use super::shape::{at, block, bold, dashed, line, words};
 use super::spread::spread;
 use super::{Anchor, Drawing, Ink, Scene, Shape, file_name};
-use crate::job::{Job, LeadId, Units};
+use crate::job::{Job, Units};
 use crate::quantity::{Length, Temperature};
 use crate::route::LeadRoute;
 
@@ -28,19 +28,17 @@ const SHORTEST: f64 = 40.0;
 const WARM: Temperature = Temperature::from_c(45.0);
 const HOT: Temperature = Temperature::from_c(70.0);
 
-/// The name of the strip map of a lead.
-pub fn strip_map_name(job: &Job, lead: LeadId) -> String {
-    format!(
-        "strip-map-{}-{}",
-        lead.0 + 1,
-        file_name(&job.lead(lead).name)
-    )
+/// The name of the strip map of a lead; nothing where both its ends are at one place.
+pub fn strip_map_name(job: &Job, way: &LeadRoute) -> Option<String> {
+    let number = way.lead.0 + 1;
+    let name = file_name(&job.lead(way.lead).name);
+    (!way.way.legs.is_empty()).then(|| format!("strip-map-{number}-{name}"))
 }
 
-/// The strip map of a lead.
-pub fn strip_map(scene: Scene<'_>, lead: LeadId) -> Drawing {
-    let way = &scene.plan.route.leads[lead.0];
-    let name = &scene.job.lead(lead).name;
+/// The strip map of a lead; nothing where both its ends are at one place.
+pub fn strip_map(scene: Scene<'_>, way: &LeadRoute) -> Option<Drawing> {
+    let file = strip_map_name(scene.job, way)?;
+    let name = &scene.job.lead(way.lead).name;
     let events = events(scene, way);
     let clamps = clamps(scene, way, name);
     let heights: Vec<f64> = events
@@ -55,15 +53,15 @@ pub fn strip_map(scene: Scene<'_>, lead: LeadId) -> Drawing {
     let mut shapes = strip.bands(scene.job, way);
     shapes.extend(strip.clamps(&clamps, scene.job.units));
     shapes.extend(strip.events(&events, &heights));
-    Drawing {
-        name: strip_map_name(scene.job, lead),
+    Some(Drawing {
+        name: file,
         title: format!("Strip map of {name}"),
         told: told(scene.job, &events, &clamps),
         width: WIDTH,
         height: strip.height + 2.0 * EDGE,
         true_size: false,
         shapes,
-    }
+    })
 }
 
 /// The same in words, from the start to the end.

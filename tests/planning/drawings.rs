@@ -99,7 +99,9 @@ fn a_strip_map_shows_every_clamp_panel_and_place_of_its_lead() {
     for planned in jobs() {
         let (job, plan) = (&planned.job, &planned.plan);
         let drawings = planned.drawings();
-        for (way, map) in plan.route.leads.iter().zip(&drawings) {
+        let ways = plan.route.leads.iter();
+        let ways = ways.filter(|way| !way.way.legs.is_empty());
+        for (way, map) in ways.zip(&drawings) {
             let name = &job.lead(way.lead).name;
             assert!(
                 map.title.ends_with(name.as_str()),

@@ -67,10 +67,12 @@ pub(super) fn pieces(blocks: &[Block], measure: Measure, faces: &Faces) -> Vec<P
         if let (Block::Caution(_), false, Some(last)) = (block, page_break, all.last_mut()) {
             last.stays_with_next = true;
         }
-        // What stands between a heading and a table or a drawing introduces it.
-        if let (Block::Table(_) | Block::Drawing(_), false, [.., over, last]) =
-            (block, page_break, all.as_mut_slice())
-        {
+        // What stands between a heading and a table, a drawing or a list introduces it.
+        let introduced = matches!(
+            block,
+            Block::Table(_) | Block::Drawing(_) | Block::List(_) | Block::TickList(_)
+        );
+        if let (true, false, [.., over, last]) = (introduced, page_break, all.as_mut_slice()) {
             last.stays_with_next |= over.heading.is_some();
         }
         let mut next = block_pieces(block, measure, faces);

@@ -88,8 +88,8 @@ pub struct LeadView {
     pub crossings: Vec<CrossingView>,
     /// The best other way.
     pub runner_up: Option<RunnerUpView>,
-    /// Name of the drawing of its way.
-    pub strip_map: String,
+    /// Name of the drawing of its way; nothing where both its ends are at one place.
+    pub strip_map: Option<String>,
 }
 
 /// One size thicker.
@@ -244,7 +244,7 @@ pub fn views(context: Context<'_>) -> Vec<LeadView> {
                     .runner_up
                     .as_ref()
                     .map(|other| runner_up(context, other)),
-                strip_map: strip_map_name(job, sized.lead),
+                strip_map: strip_map_name(job, way),
             }
         })
         .collect()
