@@ -44,6 +44,8 @@ pub struct ReadingRowView {
     /// The reading as data.
     #[serde(flatten)]
     pub row: Row,
+    /// Where the probes go, red first; without the name of the point where both are on it.
+    pub probes: String,
     /// What the meter should show, such as `52.3 mV`.
     pub shows: String,
     /// The least of its band.
@@ -104,7 +106,10 @@ fn told(state: &SheetState) -> String {
 fn of_row(row: &Row, units: Units) -> ReadingRowView {
     let finest = row.most_v.abs().max(row.least_v.abs());
     let far = row.apart > ARMS_LENGTH;
+    let on_point = format!("{}, ", row.point);
+    let side = |probe: &'_ str| probe.strip_prefix(&on_point).unwrap_or(probe).to_owned();
     ReadingRowView {
+        probes: format!("{} to {}", side(&row.red), side(&row.black)),
         shows: volts(row.volts, finest),
         least: volts(row.least_v, finest),
         most: volts(row.most_v, finest),
