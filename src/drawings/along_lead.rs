@@ -128,7 +128,11 @@ fn stretches(job: &Job, way: &LeadRoute) -> Vec<Event> {
     let each = legs(job, way);
     each.map(|(leg, start, _)| {
         let space = job.space(leg.space);
-        let mut words = vec![format!("{}, {:.0} °C", space.name, space.temperature.c())];
+        let mut words = vec![format!(
+            "{}, {}",
+            space.name,
+            job.units.temperature(space.temperature)
+        )];
         if space.wet {
             words.push("wet".to_owned());
         }

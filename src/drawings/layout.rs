@@ -6,7 +6,7 @@
 use super::shape::{at, block, dashed, line, words};
 use super::{Anchor, Drawing, Ink, Point, Scene, Shape};
 use crate::catalog::Polarity;
-use crate::job::{LegId, PlaceId, Position};
+use crate::job::{LegId, PlaceId, Position, Units};
 use crate::quantity::Length;
 
 /// The name of the drawing.
@@ -43,16 +43,17 @@ pub fn layout(scene: Scene<'_>) -> Option<Drawing> {
         shapes.extend(dots(&placed, &frame, view));
         shapes.extend(numbers(&placed, &frame, view));
     }
-    shapes.extend(frame.scale_bar());
+    let units = scene.job.units;
+    shapes.extend(frame.scale_bar(units));
     let named = placed.iter().enumerate();
     let told = named.map(|(index, (place, position))| {
         format!(
-            "{} {}: {:.2} m from the back, {:.2} m from the left, {:.2} m high",
+            "{} {}: {} from the back, {} from the left, {} high",
             index + 1,
             scene.job.place(*place).name,
-            position.from_back.m(),
-            position.from_left.m(),
-            position.height.m()
+            units.shown(position.from_back),
+            units.shown(position.from_left),
+            units.shown(position.height)
         )
     });
     Some(Drawing {
@@ -146,11 +147,14 @@ impl Frame {
         ]
     }
 
-    /// A bar of a whole metre, or of a tenth where the vehicle is small, and the words at the foot.
-    fn scale_bar(&self) -> Vec<Shape> {
-        let (metres, told) = match self.scale {
-            small if small < 60.0 => (1.0, "1 m"),
-            _ => (0.1, "100 mm"),
+    /// A bar of about a metre, or of a tenth where the vehicle is small, and the words at the foot.
+    fn scale_bar(&self, units: Units) -> Vec<Shape> {
+        let whole = self.scale < 60.0;
+        let (metres, told) = match (units, whole) {
+            (Units::Metric, true) => (1.0, "1 m"),
+            (Units::Metric, false) => (0.1, "100 mm"),
+            (Units::Imperial, true) => (0.9144, "3 ft"),
+            (Units::Imperial, false) => (0.1016, "4 in"),
         };
         let foot = self.height - 1.5;
         let right = MARGIN + metres * self.scale;

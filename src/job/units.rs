@@ -119,10 +119,8 @@ impl Units {
 
     /// A temperature, to the degree.
     pub fn temperature(self, temperature: Temperature) -> String {
-        match self {
-            Self::Metric => format!("{:.0} °C", temperature.c()),
-            Self::Imperial => format!("{:.0} °F", temperature.c() * 1.8 + 32.0),
-        }
+        let imperial = || format!("{:.0} °F", temperature.c() * 1.8 + 32.0);
+        self.both(format!("{:.0} °C", temperature.c()), imperial)
     }
 }
 
@@ -193,7 +191,7 @@ mod tests {
         );
         assert_eq!(
             Units::Imperial.temperature(Temperature::from_c(60.0)),
-            "140 °F"
+            "140 °F (60 °C)"
         );
     }
 }

@@ -7,6 +7,7 @@ use crate::catalog::Catalog;
 use crate::compare::Column;
 use crate::job::Engine;
 use crate::protection::Keep;
+use crate::quantity::{Length, Temperature};
 
 /// One figure.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
@@ -20,10 +21,11 @@ pub struct Expected {
 /// The figures of a plan, always the same ones in the same order.
 pub fn expected(offered: &Offered<'_>, catalog: &Catalog) -> Vec<Expected> {
     let column = Column::of(offered.name, None, offered.job, offered.plan, catalog);
+    let units = offered.job.units;
     let hottest = column
         .hottest
         .as_ref()
-        .map(|found| format!("{:.0} °C", found.value));
+        .map(|found| units.temperature(Temperature::from_c(found.value)));
     let figures: [(&'static str, Option<String>); 5] = [
         (
             "least volts at the starter while it cranks",
@@ -61,13 +63,17 @@ fn unprotected(offered: &Offered<'_>) -> Option<String> {
     let coverage = &offered.plan.protection.coverage;
     let bare = coverage.length(Keep::Bare);
     let all = bare + coverage.length(Keep::Protected) + coverage.length(Keep::Permitted);
-    (all.m() > 0.0).then(|| format!("{:.1} of {:.1} m", bare.m(), all.m()))
+    let units = offered.job.units;
+    (all.m() > 0.0).then(|| match bare > Length::ZERO {
+        true => format!("{} of {}", units.shown(bare), units.shown(all)),
+        false => format!("none of {}", units.shown(all)),
+    })
 }
 
 fn cable(offered: &Offered<'_>) -> Option<String> {
     let leads = offered.plan.route.leads.iter();
-    let metres: f64 = leads.map(|lead| lead.cut().m()).sum();
-    (metres > 0.0).then(|| format!("{metres:.1} m"))
+    let all: Length = leads.map(|lead| lead.cut()).sum();
+    (all.m() > 0.0).then(|| offered.job.units.shown(all))
 }
 
 fn checks(offered: &Offered<'_>, column: &Column) -> String {

@@ -274,10 +274,10 @@ fn assumptions(offered: &[Offered<'_>], catalog: &Catalog) -> Vec<String> {
             }
         });
         assumptions.push(format!(
-            "Reckoned for days from {:.0} °C to {:.0} °C, with every doubtful figure at the end that \
-             does most harm.",
-            job.cold.c(),
-            job.hot.c()
+            "Reckoned for days from {} to {}, with every doubtful figure at the end that does most \
+             harm.",
+            job.units.temperature(job.cold),
+            job.units.temperature(job.hot)
         ));
     }
     assumptions.extend(catalog.quote_texts(QuoteTextUse::Assumption));

@@ -184,11 +184,12 @@ fn closest(context: Context<'_>, opening: &str) -> Option<String> {
 }
 
 fn moment(context: Context<'_>, state: &State) -> String {
-    let (day, celsius) = match state.season {
-        Season::Cold => ("coldest", context.job.cold.c()),
-        Season::Hot => ("hottest", context.job.hot.c()),
+    let (day, air) = match state.season {
+        Season::Cold => ("coldest", context.job.cold),
+        Season::Hot => ("hottest", context.job.hot),
     };
-    format!("on the {day} day ({celsius:.0} °C, “{}”)", state.name)
+    let air = context.job.units.temperature(air);
+    format!("on the {day} day ({air}, “{}”)", state.name)
 }
 
 fn capital(text: &str) -> String {
