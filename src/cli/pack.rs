@@ -198,8 +198,7 @@ impl<'a> Pack<'a> {
     }
 
     fn label(&self, status: Status) -> Label {
-        Label::new(&self.view.title, status.as_str())
-            .footed(self.loaded.documents.footer.as_deref())
+        Label::new(&self.view.title, status.as_str()).on(&self.loaded.documents.stationery)
     }
 
     fn filled(

@@ -47,7 +47,7 @@ pub fn written(
             )));
         }
     };
-    let label = Label::new(title.job, title.standing).footed(templates.footer.as_deref());
+    let label = Label::new(title.job, title.standing).on(&templates.stationery);
     let document = (title.template, title.title);
     documents::write_by(&templates.all, document, view, &[], &label, form)
         .map_err(|error| templates.failed(&error, &names_of(view)))

@@ -6,16 +6,16 @@ use std::path::Path;
 
 use super::error::CommandError;
 use crate::diagnostic::{Diagnostic, Problem, SourceId, Sources, Span, Subject, nearest, render};
-use crate::documents::DocumentError;
 use crate::documents::template::{Fault, TemplateError, Templates};
-use crate::shop::ShopFile;
+use crate::documents::{DocumentError, Stationery};
+use crate::shop::{LetterheadFile, ShopFile};
 
 /// Templates, and the texts of those that are the workshop's own.
 pub struct DocumentTemplates {
     /// All of them.
     pub all: Templates,
-    /// What the workshop has at the foot of every page.
-    pub footer: Option<String>,
+    /// What the workshop has on every page.
+    pub stationery: Stationery,
     sources: Sources,
     own: BTreeMap<String, SourceId>,
 }
@@ -26,18 +26,21 @@ impl DocumentTemplates {
         let machine = |error: TemplateError| CommandError::Machine(format!("error: {error}"));
         Ok(Self {
             all: Templates::embedded().map_err(machine)?,
-            footer: None,
+            stationery: Stationery::default(),
             sources: Sources::default(),
             own: BTreeMap::new(),
         })
     }
 
-    /// Those of a workshop: the embedded ones, over them those of its folder if it has one, and its footer.
+    /// Those of a workshop: the embedded ones, over them those of its folder if it has one, on its pages.
     pub fn of(shop: &ShopFile, folder: Option<&Path>) -> Result<Self, CommandError> {
         let templates = folder.map_or_else(Self::embedded, Self::with_own)?;
-        let letterhead = shop.letterhead.as_ref();
+        let stationery = |head: &LetterheadFile| Stationery {
+            header: head.header.clone(),
+            footer: head.footer.clone(),
+        };
         Ok(Self {
-            footer: letterhead.and_then(|head| head.footer.clone()),
+            stationery: shop.letterhead.as_ref().map(stationery).unwrap_or_default(),
             ..templates
         })
     }

@@ -60,7 +60,16 @@ pub struct Label {
     pub job: String,
     /// How far the document can be relied on, such as "Draft, not checked".
     pub status: String,
-    /// What the workshop has at the foot of every page.
+    /// What the workshop has on every page.
+    pub stationery: Stationery,
+}
+
+/// What a workshop has on every page of every document.
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+pub struct Stationery {
+    /// At the head.
+    pub header: Option<String>,
+    /// At the foot.
     pub footer: Option<String>,
 }
 
@@ -70,14 +79,14 @@ impl Label {
         Self {
             job: job.into(),
             status: status.into(),
-            footer: None,
+            stationery: Stationery::default(),
         }
     }
 
-    /// The same with the foot that a workshop has on its pages.
-    pub fn footed(self, footer: Option<&str>) -> Self {
+    /// The same on the pages of a workshop.
+    pub fn on(self, stationery: &Stationery) -> Self {
         Self {
-            footer: footer.map(str::to_owned),
+            stationery: stationery.clone(),
             ..self
         }
     }

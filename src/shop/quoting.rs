@@ -32,7 +32,7 @@ table! {
 }
 
 table! {
-    /// The head of a quote, and the foot of all documents.
+    /// The head of a quote, and the head and foot of all documents.
     pub struct LetterheadFile as "letterhead" {
         /// Street, town and the like, each a line.
         address: Vec<String>,
@@ -40,6 +40,8 @@ table! {
         contact: Vec<String>,
         /// Number under which the workshop pays its taxes.
         tax_number: Option<String>,
+        /// What stands at the head of every page of every document.
+        header: Option<String>,
         /// What stands at the foot of every page of every document.
         footer: Option<String>,
     }

@@ -142,7 +142,7 @@ def main():
     with tempfile.TemporaryDirectory() as folder:
         path = Path(folder) / "document.pdf"
         shop = Path(folder) / "shop.toml"
-        footed = f'[letterhead]\nfooter = "{FOOTER}"'
+        footed = f'[letterhead]\nheader = "{FOOTER}"\nfooter = "{FOOTER}"'
         shop.write_text(SHOP.read_text().replace("[letterhead]", footed, 1))
         for job in JOBS:
             pages = 0

@@ -136,7 +136,8 @@ def hold_job(program, browser, job, folder):
     given = folder / job.name
     given.write_text(text)
     shop = folder / "shop.toml"
-    footed = "[letterhead]\nfooter = " + quoted("Bench" + HARM)
+    harm = quoted("Bench" + HARM)
+    footed = f"[letterhead]\nheader = {harm}\nfooter = {harm}"
     shop.write_text(SHOP.read_text().replace("[letterhead]", footed, 1))
     pack = folder / job.stem
     run(program, "plan", given, "--shop", shop, "--out", pack)

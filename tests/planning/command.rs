@@ -429,13 +429,13 @@ fn the_stock_after_a_job_is_written_on_request_and_serves_the_next() {
 }
 
 #[test]
-fn what_a_workshop_has_at_the_foot_is_on_its_pages() {
+fn what_a_workshop_has_at_head_and_foot_is_on_its_pages() {
     let bench = Bench::new("foot");
     let shop = fs::read_to_string(root().join("templates/shops/workbench.toml")).unwrap();
     assert!(!shop.contains("footer"), "the demo shop is nobody's");
     let footed = shop.replace(
         "[letterhead]\n",
-        "[letterhead]\nfooter = \"Loft & <Locker>\"\n",
+        "[letterhead]\nheader = \"Shed & <Slip>\"\nfooter = \"Loft & <Locker>\"\n",
     );
     fs::write(bench.0.join("shop.toml"), footed).unwrap();
     let job = demo("weekend-van");
@@ -457,5 +457,7 @@ fn what_a_workshop_has_at_the_foot_is_on_its_pages() {
         };
         let foot = "<footer>Loft &amp; &lt;Locker&gt;</footer>";
         assert_eq!(page.matches(foot).count(), 1, "{words:?}");
+        let head = "<p class=\"quiet\">Shed &amp; &lt;Slip&gt;</p>";
+        assert_eq!(page.matches(head).count(), 1, "{words:?}");
     }
 }

@@ -42,8 +42,19 @@ fn page(title: &str, label: &Label, navigation: &str, main: &str, script: bool) 
     let title = escaped(title);
     let job = escaped(&escape::clean(&label.job));
     let status = escaped(&escape::clean(&label.status));
-    let footer = label.footer.as_deref().map_or(String::new(), |footer| {
-        format!("<footer>{}</footer>\n", escaped(&escape::clean(footer)))
+    let footer = label
+        .stationery
+        .footer
+        .as_deref()
+        .map_or(String::new(), |footer| {
+            format!("<footer>{}</footer>\n", escaped(&escape::clean(footer)))
+        });
+    let header = label.stationery.header.as_deref();
+    let header = header.map_or(String::new(), |header| {
+        format!(
+            "<p class=\"quiet\">{}</p>\n",
+            escaped(&escape::clean(header))
+        )
     });
     let policy = policy::of(STYLE, script.then_some(SCRIPT));
     let (class, back) = match navigation {
@@ -61,7 +72,7 @@ fn page(title: &str, label: &Label, navigation: &str, main: &str, script: bool) 
          <title>{title}</title>\n<style>{STYLE}</style>\n</head>\n<body{class}>\n\
          <a class=\"skip\" href=\"#main\">Skip to the text</a>\n\
          <header class=\"head\"><span>{job}</span><strong>{status}</strong>{back}</header>\n\
-         {navigation}<main id=\"main\" tabindex=\"-1\">\n{main}</main>\n{footer}{script}</body>\n</html>\n"
+         {navigation}<main id=\"main\" tabindex=\"-1\">\n{header}{main}</main>\n{footer}{script}</body>\n</html>\n"
     )
 }
 

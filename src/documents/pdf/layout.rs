@@ -16,6 +16,8 @@ const MARGIN: f32 = 18.0 * 72.0 / 25.4;
 const HEAD_HEIGHT: f32 = 36.0;
 /// The room for the foot of a page, up to where the text ends.
 const FOOT_HEIGHT: f32 = 20.0;
+/// Where the workshop's header stands, above the head.
+const HEADER_TOP: f32 = MARGIN - 17.0;
 
 /// The room for "page 100 of 100".
 const NUMBER_WIDTH: f32 = 90.0;
@@ -47,6 +49,8 @@ pub(super) fn lay_out(
     let (filled, bookmarks) = fill_pages(pieces, text_height, HEAD_HEIGHT);
     let count = filled.len();
     let head = head(document, label, measure, faces);
+    let header = label.stationery.header.as_deref().unwrap_or_default();
+    let header = line(header, Style::Plain, measure, SMALL, Align::Left, faces);
     let number_at = Measure {
         left: measure.left + measure.width - NUMBER_WIDTH,
         width: NUMBER_WIDTH,
@@ -55,7 +59,7 @@ pub(super) fn lay_out(
         width: measure.width - NUMBER_WIDTH - 12.0,
         ..measure
     };
-    let footer = label.footer.as_deref().unwrap_or_default();
+    let footer = label.stationery.footer.as_deref().unwrap_or_default();
     let footer = line(footer, Style::Plain, footer_at, SMALL, Align::Left, faces);
     let pages = filled.into_iter().enumerate().map(|(index, items)| {
         let number = format!("page {} of {count}", index + 1);
@@ -66,6 +70,8 @@ pub(super) fn lay_out(
             0 => Vec::new(),
             _ => head.clone(),
         };
+        let above = header.iter().cloned();
+        page.extend(above.map(|item| item.moved(0.0, HEADER_TOP)));
         page.extend(items.into_iter().map(|item| item.moved(0.0, top)));
         page.extend(foot.into_iter().map(|item| item.moved(0.0, foot_top)));
         page
