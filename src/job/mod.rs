@@ -14,6 +14,7 @@ mod protect;
 mod resolve;
 mod rules;
 mod rules_file;
+mod sorted;
 mod spares_file;
 mod states;
 mod stops;
@@ -36,6 +37,7 @@ pub use model::{
 };
 pub use protect::Protect;
 pub use rules::Loosened;
+pub use sorted::SortedJob;
 pub use spares_file::{SparesFile, WeightFile};
 pub use strings::BatteryString;
 pub use units::Units;

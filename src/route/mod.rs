@@ -12,6 +12,7 @@ mod lengths;
 mod limits;
 mod reasons;
 mod sections;
+mod sorted;
 mod support;
 mod survey;
 #[cfg(test)]

@@ -37,23 +37,44 @@ pub use worth::Thicker;
 pub use candidates::{Candidate, allowed};
 pub use carry::{Burden, burden};
 
+use std::collections::BTreeMap;
+
 use serde::Serialize;
 
 use crate::catalog::Catalog;
 use crate::check::Check;
-use crate::job::{Job, LeadId};
+use crate::job::{Job, LeadId, SortedJob};
 use crate::quantity::{ConductorSize, Current, Length, Resistance};
 use crate::route::Route;
 
-/// Chooses the cable of every lead.
+/// Chooses the cable of every lead; the same ones whatever the order of the job.
 pub fn choose(job: &Job, route: &Route, catalog: &Catalog) -> Sizing {
-    let stock = outfit::Stock::of(job, route, catalog);
+    let sorted = SortedJob::of(job);
+    let route = route.of_sorted(&sorted);
+    let stock = outfit::Stock::of(&sorted.job, &route, catalog);
     // Only an empty catalog leaves a lead without any cable; the catalog's own check forbids it.
     if stock.ladders.iter().any(Vec::is_empty) {
         return report::nothing(job);
     }
     let chosen = choose::choose(&stock);
-    report::report(&stock, &chosen)
+    report::report(&stock, &chosen).as_written(&sorted, job)
+}
+
+impl Sizing {
+    /// The same with leads and checks in the order of the job as written.
+    fn as_written(mut self, sorted: &SortedJob, job: &Job) -> Self {
+        for (lead, written) in self.leads.iter_mut().zip(&sorted.leads_as_written) {
+            lead.lead = *written;
+        }
+        self.leads.sort_by_key(|lead| lead.lead);
+        let places: BTreeMap<&str, LeadId> = job
+            .leads()
+            .map(|(id, lead)| (lead.name.as_str(), id))
+            .collect();
+        self.checks
+            .sort_by_key(|check| places.get(check.subject.as_str()).copied());
+        self
+    }
 }
 
 /// Outcome of the sizing stage.

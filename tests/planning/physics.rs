@@ -193,7 +193,6 @@ fn results_do_not_depend_on_the_order_of_the_file() {
             check.value.map(|value| format!("{value:.6}")),
         )
     };
-    let mut both_proved = 0;
     for path in files("tests/simulator/jobs").iter().take(24) {
         let text = std::fs::read_to_string(path).unwrap();
         let (as_is, turned) = (Planned::of_file(path), Planned::of_text(&reversed(&text)));
@@ -208,13 +207,6 @@ fn results_do_not_depend_on_the_order_of_the_file() {
             sizes.sort();
             sizes
         };
-        // A search that ends before its proof may end elsewhere: the order of sums moves their last
-        // digits, and with them the way that it takes.
-        let proved = |planned: &Planned| planned.plan.sizing.proof.proved;
-        if !proved(as_is) || !proved(&turned) {
-            continue;
-        }
-        both_proved += 1;
         assert_eq!(sizes(as_is), sizes(&turned), "{}", path.display());
         let mut checks: Vec<_> = as_is.plan.operation.checks.iter().map(told).collect();
         let mut others: Vec<_> = turned.plan.operation.checks.iter().map(told).collect();
@@ -222,5 +214,4 @@ fn results_do_not_depend_on_the_order_of_the_file() {
         others.sort_by(|a, b| format!("{a:?}").cmp(&format!("{b:?}")));
         assert_eq!(checks, others, "{}", path.display());
     }
-    assert!(both_proved >= 5, "only {both_proved} jobs are proved");
 }
