@@ -106,23 +106,50 @@ impl Plan {
     }
 }
 
-/// Makes a plan with the parts that can be had; without spares kit and readings sheet, on which no
-/// verdict rests.
-pub fn make(inputs: Inputs<'_>) -> Plan {
-    supply::make(inputs).plan
+/// What a plan may tell besides, on which no verdict rests.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Extras {
+    /// What to carry for the roadside.
+    pub spares: bool,
+    /// What a meter should show.
+    pub readings: bool,
 }
 
-/// Makes a plan with the parts that can be had, packs the spares kit for it, and tells what a meter
-/// should show.
-pub fn make_whole(inputs: Inputs<'_>) -> Plan {
+impl Extras {
+    /// Nothing besides.
+    pub const NONE: Self = Self {
+        spares: false,
+        readings: false,
+    };
+    /// All that documents tell of.
+    pub const ALL: Self = Self {
+        spares: true,
+        readings: true,
+    };
+    /// The spares kit.
+    pub const SPARES: Self = Self {
+        spares: true,
+        ..Self::NONE
+    };
+    /// The readings sheet.
+    pub const READINGS: Self = Self {
+        readings: true,
+        ..Self::NONE
+    };
+}
+
+/// Makes a plan with the parts that can be had.
+pub fn make(inputs: Inputs<'_>, extras: Extras) -> Plan {
     let supplied = supply::make(inputs);
     let inputs = Inputs {
         catalog: &supplied.catalog,
         ..inputs
     };
+    let kit = || kit(inputs, &supplied.plan);
+    let sheet = || readings_sheet(inputs, &supplied.plan);
     Plan {
-        spares: kit(inputs, &supplied.plan),
-        readings: Some(readings_sheet(inputs, &supplied.plan)),
+        spares: extras.spares.then(kit).flatten(),
+        readings: extras.readings.then(sheet),
         ..supplied.plan
     }
 }

@@ -8,7 +8,7 @@ use super::several::{self, DocumentTitle};
 use super::{Outcome, output, supply};
 use crate::compare::{Changes, Planned};
 use crate::diagnostic::Spanned;
-use crate::plan::{self, Inputs};
+use crate::plan::{self, Extras, Inputs};
 use crate::shop::ShopFile;
 
 /// Runs the command.
@@ -28,12 +28,13 @@ pub fn run(options: &ChangesOptions) -> Result<Outcome, CommandError> {
     };
     let before = before(&loaded, options)?;
     let plan = |job, shop| {
-        plan::make(Inputs {
+        let inputs = Inputs {
             job,
             shop,
             catalog: &loaded.catalog,
             library: &loaded.library,
-        })
+        };
+        plan::make(inputs, Extras::NONE)
     };
     let (first, second) = (plan(job, &before), plan(changed, &loaded.shop));
     let changes = Changes::between(

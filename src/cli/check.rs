@@ -7,12 +7,12 @@ use super::pack::Pack;
 use super::{input, output};
 use crate::check::Verdict;
 use crate::documents::Form;
-use crate::plan::Status;
+use crate::plan::{Extras, Status};
 
 /// Runs the command.
 pub fn run(options: &CheckOptions) -> Result<Outcome, CommandError> {
     let loaded = input::load(&options.files)?;
-    let plan = loaded.plan();
+    let plan = loaded.plan(Extras::NONE);
     let mut pack = Pack::of(&loaded, &plan);
     if !options.all {
         pack.view

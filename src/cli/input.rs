@@ -11,7 +11,7 @@ use crate::catalog::{self, Catalog};
 use crate::diagnostic::{Diagnostic, SourceId, Sources, nearest, render};
 use crate::job::{self, Job};
 use crate::method::{self, StepLibrary, embedded_step_files};
-use crate::plan::{self, Inputs, Plan};
+use crate::plan::{self, Extras, Inputs, Plan};
 use crate::record::{self, RecordFile};
 use crate::shop::{self, ShopFile};
 
@@ -51,19 +51,14 @@ impl Loaded {
         record::load(source, &self.sources, &self.job).map_err(|found| self.mistakes(&found))
     }
 
-    /// Makes the plan of the job, without spares kit and readings sheet.
-    pub fn plan(&self) -> Plan {
-        self.plan_of(&self.job)
+    /// Makes the plan of the job.
+    pub fn plan(&self, extras: Extras) -> Plan {
+        plan::make(self.inputs(&self.job), extras)
     }
 
     /// Makes the plan of a job that was read with this shop and catalog: of a variant, say.
     pub fn plan_of(&self, job: &Job) -> Plan {
-        plan::make(self.inputs(job))
-    }
-
-    /// Makes the plan of the job with all that documents tell of.
-    pub fn whole_plan(&self) -> Plan {
-        plan::make_whole(self.inputs(&self.job))
+        plan::make(self.inputs(job), Extras::NONE)
     }
 
     fn inputs<'a>(&'a self, job: &'a Job) -> Inputs<'a> {

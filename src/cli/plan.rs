@@ -12,7 +12,7 @@ use super::{Outcome, input, output};
 use crate::documents::pdf;
 use crate::drawings::svg;
 use crate::job::Job;
-use crate::plan::Status;
+use crate::plan::{Extras, Status};
 
 /// Runs the command.
 pub fn run(options: &PlanOptions) -> Result<Outcome, CommandError> {
@@ -25,7 +25,7 @@ pub fn run(options: &PlanOptions) -> Result<Outcome, CommandError> {
                 .to_owned(),
         ));
     };
-    let plan = loaded.whole_plan();
+    let plan = loaded.plan(Extras::ALL);
     let beside = options.quote.planned_beside(&loaded)?;
     let pack = Pack::of(&loaded, &plan).quoting(request, beside);
     let files = files(&pack, options)?;

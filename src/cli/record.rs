@@ -10,6 +10,7 @@ use super::verify::{Known, no_record};
 use super::{Outcome, input, output};
 use crate::documents::record_form;
 use crate::documents::view::{AsBuiltView, PlanView, VerdictView};
+use crate::plan::Extras;
 use crate::record;
 
 /// Runs the command.
@@ -30,7 +31,7 @@ fn start(options: &RecordOptions, path: &Path) -> Result<Outcome, CommandError> 
             path.display()
         )));
     }
-    let plan = loaded.whole_plan();
+    let plan = loaded.plan(Extras::READINGS);
     let view = PlanView::of(&plan, &loaded.job, &loaded.catalog);
     let text = record_form::blank(&view);
     output::write_new(path, text.as_bytes(), false)?;

@@ -3,9 +3,11 @@
 use super::arguments::{DocumentName, FormName, ShowOptions};
 use super::check::outcome;
 use super::error::CommandError;
+use super::input::{self, Loaded};
 use super::pack::Pack;
-use super::{Outcome, input, output};
+use super::{Outcome, output};
 use crate::documents::Form;
+use crate::plan::Extras;
 
 /// Runs the command.
 pub fn run(options: &ShowOptions) -> Result<Outcome, CommandError> {
@@ -25,7 +27,7 @@ pub fn run(options: &ShowOptions) -> Result<Outcome, CommandError> {
     }
     let request = options.quote.request()?;
     let loaded = input::load(&options.files)?;
-    let plan = loaded.whole_plan();
+    let plan = loaded.plan(extras(options.document, &loaded));
     let beside = options.quote.planned_beside(&loaded)?;
     let pack = Pack::of(&loaded, &plan).quoting(request, beside);
     let bytes = if (options.document, form) == (DocumentName::Circuit, FormName::Spice) {
@@ -39,4 +41,15 @@ pub fn run(options: &ShowOptions) -> Result<Outcome, CommandError> {
     };
     output::print(&bytes)?;
     Ok(outcome(pack.status()))
+}
+
+/// What the plan must tell for a document; a workshop's own template may tell of everything.
+fn extras(document: DocumentName, loaded: &Loaded) -> Extras {
+    match document {
+        _ if loaded.documents.has_own() => Extras::ALL,
+        DocumentName::Plan => Extras::ALL,
+        DocumentName::Spares => Extras::SPARES,
+        DocumentName::Readings => Extras::READINGS,
+        _ => Extras::NONE,
+    }
 }

@@ -4,6 +4,7 @@ use super::arguments::StockOptions;
 use super::check::outcome;
 use super::error::CommandError;
 use super::{Outcome, input, output};
+use crate::plan::Extras;
 use crate::purchase::{Leftover, stock_after};
 
 /// Runs the command.
@@ -17,7 +18,7 @@ pub fn run(options: &StockOptions) -> Result<Outcome, CommandError> {
             out.display()
         )));
     }
-    let plan = loaded.plan();
+    let plan = loaded.plan(Extras::NONE);
     let text = stock_after(&loaded.shop_text, &plan.purchase.stock)
         .map_err(|error| CommandError::Machine(format!("error: {error}")))?;
     output::write_new(out, text.as_bytes(), options.replace)?;

@@ -45,6 +45,11 @@ impl DocumentTemplates {
         })
     }
 
+    /// Whether some are the workshop's own.
+    pub fn has_own(&self) -> bool {
+        !self.own.is_empty()
+    }
+
     /// The embedded ones with those of a folder over them.
     ///
     /// # Errors

@@ -9,7 +9,7 @@ use super::input::Loaded;
 use super::several::{self, DocumentTitle};
 use super::{Outcome, input, output};
 use crate::documents::view::VerdictView;
-use crate::plan::{Plan, Status, wiring};
+use crate::plan::{Extras, Plan, Status, wiring};
 use crate::readings::{self, Verdict};
 use crate::record::RecordFile;
 
@@ -57,7 +57,7 @@ impl Known {
         let mut loaded = input::load(files)?;
         let path = record.ok_or_else(no_record)?;
         let record = loaded.record(path)?;
-        let plan = loaded.whole_plan();
+        let plan = loaded.plan(Extras::READINGS);
         Ok(Self {
             loaded,
             plan,

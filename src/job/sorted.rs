@@ -47,7 +47,11 @@ impl SortedJob {
             end(&mut row.to);
         });
         bonds.sort_by(|a, b| {
-            let ohms = a.given.resistance.ohm().total_cmp(&b.given.resistance.ohm());
+            let ohms = a
+                .given
+                .resistance
+                .ohm()
+                .total_cmp(&b.given.resistance.ohm());
             (a.from, a.to).cmp(&(b.from, b.to)).then(ohms)
         });
         let sorted = Job {

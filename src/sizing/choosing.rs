@@ -123,14 +123,17 @@ impl<'s, 'a> Choosing<'s, 'a> {
 
     /// The cheapest choice that holds; `known` is one that holds.
     pub(super) fn prove(&self, known: Option<Vec<usize>>, work: Work) -> Found {
-        let known = match known {
-            // Good choices are found faster where pairs ask what they mostly do.
-            Some(known) if self.likely != self.problem.pairs => {
-                self.look(self.likely(), Some(known), work).at
-            }
-            known => known,
+        let (Some(known), true) = (&known, self.likely != self.problem.pairs) else {
+            return self.look(self.problem.clone(), known, work);
         };
-        self.look(self.problem.clone(), known, work)
+        // Good choices are found faster where pairs ask what they mostly do.
+        let found = self.look(self.likely(), Some(known.clone()), work);
+        let rest = if self.is_out_of_reach() {
+            self.little_work()
+        } else {
+            work
+        };
+        self.look(self.problem.clone(), found.at, rest)
     }
 
     /// The problem with its pairs as they are near the thickest options.
@@ -206,27 +209,37 @@ impl<'s, 'a> Choosing<'s, 'a> {
         let mut best = chosen(self.options, &known);
         let mut options = worth_searching(&self.problem, &known).of(self.options);
         let mut found = None;
-        for round in 0..rounds {
+        let mut left = rounds;
+        while left > 0 {
+            left -= 1;
             let ends = Ends::of(self.stock, &options);
             let narrowed = Choosing::of(self.stock, &options, ends, self.lost);
             let at = positions(&options, &best);
-            let last = round + 1 == rounds;
-            let work = if last && rounds > 1 {
+            let out_of_reach = narrowed.is_out_of_reach();
+            let work = if out_of_reach || left == 0 && rounds > 1 {
                 narrowed.work()
             } else {
                 narrowed.little_work()
             };
-            let outcome = narrowed.prove(Some(at), work);
+            let outcome = narrowed.prove(Some(at.clone()), work);
+            let better = outcome.at.as_ref().is_some_and(|found| *found != at);
             if let Some(at) = &outcome.at {
                 best = chosen(&options, at);
             }
             let done = outcome.proved;
             found = Some(outcome);
-            if done || last {
+            if done {
                 break;
             }
             let at = positions(&options, &best);
             let next = worth_searching(&narrowed.problem, &at).of(&options);
+            if !better && !much_fewer(&next, &options) {
+                // Another look would see the same.
+                if out_of_reach {
+                    break;
+                }
+                left = left.min(1);
+            }
             options = next;
         }
         let (bound, proved) = found.map_or((0.0, false), |found| {
@@ -267,6 +280,11 @@ impl<'s, 'a> Choosing<'s, 'a> {
         }
     }
 
+    /// Whether proof is out of reach unless the options become few.
+    fn is_out_of_reach(&self) -> bool {
+        self.ringed && autos(self.stock, self.options) > SMALL
+    }
+
     pub(super) fn work(&self) -> Work {
         let auto = autos(self.stock, self.options);
         if auto <= SMALL {
@@ -274,13 +292,13 @@ impl<'s, 'a> Choosing<'s, 'a> {
         }
         // Without rings hardly a choice is turned down by the judge: more looking pays.
         let nodes = if self.ringed || auto > LARGE {
-            40_000
+            20_000
         } else {
             400_000
         };
         Work {
             nodes: (nodes / auto).min(EFFORT / self.problem.effort().max(1)),
-            judged: (MOST_JUDGED / auto).max(10),
+            judged: (MOST_JUDGED / 2 / auto).max(10),
         }
     }
 
@@ -373,4 +391,10 @@ impl<'s, 'a> Choosing<'s, 'a> {
         }
         Err(least_bad.1)
     }
+}
+
+/// Whether options are narrowed so far that another look at them may see more.
+fn much_fewer(some: &[Vec<Outfit>], others: &[Vec<Outfit>]) -> bool {
+    let count = |options: &[Vec<Outfit>]| options.iter().map(Vec::len).sum::<usize>() as f64;
+    count(some) < 0.95 * count(others)
 }

@@ -6,18 +6,19 @@ use longlead::catalog::{Part, PartKind};
 use longlead::check::{CheckRule, Verdict};
 use longlead::diagnostic::Spanned;
 use longlead::job::Job;
-use longlead::plan::{self, Inputs, Plan, Status};
+use longlead::plan::{self, Extras, Inputs, Plan, Status};
 use longlead::shop::ShopFile;
 
 use super::support::{Planned, WORKSHOP, files};
 
 fn with_shop(job: &Job, shop: &ShopFile) -> Plan {
-    plan::make(Inputs {
+    let inputs = Inputs {
         job,
         shop,
         catalog: &WORKSHOP.catalog,
         library: &WORKSHOP.library,
-    })
+    };
+    plan::make(inputs, Extras::NONE)
 }
 
 fn named(id: &str) -> Spanned<String> {

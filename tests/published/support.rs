@@ -6,7 +6,7 @@ use longlead::catalog::{Cable, Catalog, Setting};
 use longlead::diagnostic::{Sources, render};
 use longlead::job;
 use longlead::method::StepLibrary;
-use longlead::plan::{self, Inputs, Plan};
+use longlead::plan::{self, Extras, Inputs, Plan};
 use longlead::quantity::{ConductorSize, Quantity};
 use longlead::shop;
 
@@ -85,10 +85,11 @@ pub fn planned(text: &str) -> Plan {
         .unwrap_or_else(|mistakes| panic!("{}", render(&mistakes, &sources, false)));
     let shop = shop::load(shop_source, &sources, &CATALOG).unwrap();
     let library = StepLibrary::embedded(&mut sources).unwrap();
-    plan::make(Inputs {
+    let inputs = Inputs {
         job: &job,
         shop: &shop,
         catalog: &CATALOG,
         library: &library,
-    })
+    };
+    plan::make(inputs, Extras::NONE)
 }

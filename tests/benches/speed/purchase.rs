@@ -10,7 +10,7 @@ use std::process::Command;
 
 use longlead::diagnostic::Sources;
 use longlead::method::StepLibrary;
-use longlead::plan::{self, Inputs};
+use longlead::plan::{self, Extras, Inputs};
 use longlead::{purchase, shop};
 
 use crate::order::Order;
@@ -91,7 +91,7 @@ fn demo_jobs() {
             catalog: &catalog,
             library: &library,
         };
-        let fittings = plan::make(inputs).fittings;
+        let fittings = plan::make(inputs, Extras::NONE).fittings;
         let runs = (0..TURNS).map(|_| {
             let buy = || {
                 purchase::buy(
