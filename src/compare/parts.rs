@@ -115,7 +115,7 @@ fn sums(needs: &[Need]) -> BTreeMap<&str, (PartKind, Sum)> {
             .or_insert((need.kind, Sum::default()));
         match need.amount {
             Amount::Pieces(pieces) => sum.pieces += pieces,
-            Amount::Length(length) => sum.length = sum.length + length,
+            Amount::Length(length) => sum.length += length,
         }
     }
     sums

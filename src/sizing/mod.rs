@@ -57,12 +57,12 @@ pub fn choose(job: &Job, route: &Route, catalog: &Catalog) -> Sizing {
         return report::nothing(job);
     }
     let chosen = choose::choose(&stock);
-    report::report(&stock, &chosen).as_written(&sorted, job)
+    report::report(&stock, &chosen).in_order_of(job, &sorted)
 }
 
 impl Sizing {
     /// The same with leads and checks in the order of the job as written.
-    fn as_written(mut self, sorted: &SortedJob, job: &Job) -> Self {
+    fn in_order_of(mut self, job: &Job, sorted: &SortedJob) -> Self {
         for (lead, written) in self.leads.iter_mut().zip(&sorted.leads_as_written) {
             lead.lead = *written;
         }
