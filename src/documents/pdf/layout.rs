@@ -16,8 +16,8 @@ const MARGIN: f32 = 18.0 * 72.0 / 25.4;
 const HEAD_HEIGHT: f32 = 36.0;
 /// The room for the foot of a page, up to where the text ends.
 const FOOT_HEIGHT: f32 = 20.0;
-/// Where the workshop's header stands, above the head.
-const HEADER_TOP: f32 = MARGIN - 17.0;
+/// The room of the workshop's header, above the head.
+const HEADER_HEIGHT: f32 = 16.0;
 
 /// The room for "page 100 of 100".
 const NUMBER_WIDTH: f32 = 90.0;
@@ -43,13 +43,15 @@ pub(super) fn lay_out(
         left: MARGIN,
         width: width - 2.0 * MARGIN,
     };
-    let top = MARGIN + HEAD_HEIGHT;
+    let header = label.stationery.header.as_deref();
+    let below_header = MARGIN + header.map_or(0.0, |_| HEADER_HEIGHT);
+    let top = below_header + HEAD_HEIGHT;
     let text_height = height - top - MARGIN - FOOT_HEIGHT;
     let pieces = pieces(&document.blocks, measure, faces);
     let (filled, bookmarks) = fill_pages(pieces, text_height, HEAD_HEIGHT);
     let count = filled.len();
     let head = head(document, label, measure, faces);
-    let header = label.stationery.header.as_deref().unwrap_or_default();
+    let header = header.unwrap_or_default();
     let header = line(header, Style::Plain, measure, SMALL, Align::Left, faces);
     let number_at = Measure {
         left: measure.left + measure.width - NUMBER_WIDTH,
@@ -68,10 +70,9 @@ pub(super) fn lay_out(
         let foot_top = height - MARGIN - SMALL.leading;
         let mut page = match index {
             0 => Vec::new(),
-            _ => head.clone(),
+            _ => moved(&head, below_header),
         };
-        let above = header.iter().cloned();
-        page.extend(above.map(|item| item.moved(0.0, HEADER_TOP)));
+        page.extend(moved(&header, MARGIN));
         page.extend(items.into_iter().map(|item| item.moved(0.0, top)));
         page.extend(foot.into_iter().map(|item| item.moved(0.0, foot_top)));
         page
@@ -124,9 +125,11 @@ fn head(document: &Document, label: &Label, measure: Measure, faces: &Faces) -> 
         Ink::Line,
     ));
     items
-        .into_iter()
-        .map(|item| item.moved(0.0, MARGIN))
-        .collect()
+}
+
+fn moved(items: &[Item], down: f32) -> Vec<Item> {
+    let items = items.iter().cloned();
+    items.map(|item| item.moved(0.0, down)).collect()
 }
 
 /// Words on one line, cut short with "…" where they do not fit.
