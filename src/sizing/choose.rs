@@ -162,7 +162,7 @@ fn choose_from(
     let first = Choosing::of(stock, &options, ends, &lost);
     let (outfits, proof) = match first.correct() {
         Ok(known) => first.narrow_and_prove(known, MOST_NARROWINGS),
-        Err(least_bad) => match first.prove(None, first.work()).at {
+        Err(least_bad) => match first.prove(None, [first.work(); 2]).at {
             Some(found) => first.narrow_and_prove(found, MOST_NARROWINGS),
             None => first.give_up(&least_bad),
         },

@@ -34,6 +34,8 @@ const QUICK_EFFORT: usize = 3_000_000;
 const MOST_CORRECTIONS: usize = 40;
 /// Times that the options are narrowed round a known choice.
 pub(super) const MOST_NARROWINGS: usize = 4;
+/// Part of a price, from which on up to it a bound may be brought by looking longer.
+const WITHIN_REACH: f64 = 0.8;
 /// Leads on rings that are looked at one by one.
 const MOST_LOOPED: usize = 24;
 
@@ -122,18 +124,15 @@ impl<'s, 'a> Choosing<'s, 'a> {
     }
 
     /// The cheapest choice that holds; `known` is one that holds.
-    pub(super) fn prove(&self, known: Option<Vec<usize>>, work: Work) -> Found {
+    ///
+    /// Looking for better choices and looking for the proof have their own work.
+    pub(super) fn prove(&self, known: Option<Vec<usize>>, [better, proof]: [Work; 2]) -> Found {
         let (Some(known), true) = (&known, self.likely != self.problem.pairs) else {
-            return self.look(self.problem.clone(), known, work);
+            return self.look(self.problem.clone(), known, proof);
         };
         // Good choices are found faster where pairs ask what they mostly do.
-        let found = self.look(self.likely(), Some(known.clone()), work);
-        let rest = if self.is_out_of_reach() {
-            self.little_work()
-        } else {
-            work
-        };
-        self.look(self.problem.clone(), found.at, rest)
+        let found = self.look(self.likely(), Some(known.clone()), better);
+        self.look(self.problem.clone(), found.at, proof)
     }
 
     /// The problem with its pairs as they are near the thickest options.
@@ -215,18 +214,18 @@ impl<'s, 'a> Choosing<'s, 'a> {
             let ends = Ends::of(self.stock, &options);
             let narrowed = Choosing::of(self.stock, &options, ends, self.lost);
             let at = positions(&options, &best);
-            let out_of_reach = narrowed.is_out_of_reach();
-            let work = if out_of_reach || left == 0 && rounds > 1 {
-                narrowed.work()
-            } else {
-                narrowed.little_work()
+            let (work, little) = (narrowed.work(), narrowed.little_work());
+            let work = match left {
+                0 if rounds > 1 => [work; 2],
+                _ if narrowed.is_hard() => [work.halved(), little],
+                _ => [little; 2],
             };
             let outcome = narrowed.prove(Some(at.clone()), work);
             let better = outcome.at.as_ref().is_some_and(|found| *found != at);
             if let Some(at) = &outcome.at {
                 best = chosen(&options, at);
             }
-            let done = outcome.proved;
+            let (done, bound) = (outcome.proved, outcome.bound);
             found = Some(outcome);
             if done {
                 break;
@@ -234,8 +233,8 @@ impl<'s, 'a> Choosing<'s, 'a> {
             let at = positions(&options, &best);
             let next = worth_searching(&narrowed.problem, &at).of(&options);
             if !better && !much_fewer(&next, &options) {
-                // Another look would see the same.
-                if out_of_reach {
+                // Another look would see the same, and only a longer one more.
+                if narrowed.is_hard() && bound < WITHIN_REACH * price(&best) {
                     break;
                 }
                 left = left.min(1);
@@ -280,8 +279,8 @@ impl<'s, 'a> Choosing<'s, 'a> {
         }
     }
 
-    /// Whether proof is out of reach unless the options become few.
-    fn is_out_of_reach(&self) -> bool {
+    /// Whether proof takes long, if it is found at all.
+    fn is_hard(&self) -> bool {
         self.ringed && autos(self.stock, self.options) > SMALL
     }
 
@@ -292,13 +291,13 @@ impl<'s, 'a> Choosing<'s, 'a> {
         }
         // Without rings hardly a choice is turned down by the judge: more looking pays.
         let nodes = if self.ringed || auto > LARGE {
-            20_000
+            40_000
         } else {
             400_000
         };
         Work {
             nodes: (nodes / auto).min(EFFORT / self.problem.effort().max(1)),
-            judged: (MOST_JUDGED / 2 / auto).max(10),
+            judged: (MOST_JUDGED / auto).max(10),
         }
     }
 

@@ -26,6 +26,16 @@ pub struct Work {
     pub judged: usize,
 }
 
+impl Work {
+    /// Half as much.
+    pub fn halved(self) -> Self {
+        Self {
+            nodes: self.nodes / 2,
+            judged: self.judged / 2,
+        }
+    }
+}
+
 /// Outcome of a search.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Found {
