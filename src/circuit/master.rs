@@ -1,6 +1,7 @@
 //! Whether the master switch cuts everything off.
 
 use super::wiring::Wiring;
+use crate::catalog::Switch;
 use crate::check::{Check, CheckRule};
 use crate::job::{Job, Load, TerminalId};
 
@@ -51,7 +52,8 @@ fn verdict(wiring: &Wiring<'_>, masters: &[&str]) -> (bool, String) {
         Some((load, source)) if !stops_engine(wiring) => {
             let note = format!(
                 "with the master switch open, the engine runs on, for `{source}` still feeds \
-                 `{load}`; take a switch with an ignition pole, which stops the engine"
+                 `{load}`; take a switch with an ignition pole, which stops the engine{}",
+                stopping(wiring).map_or_else(String::new, |part| format!(", such as `{part}`"))
             );
             (false, note)
         }
@@ -91,6 +93,26 @@ fn stops_engine(wiring: &Wiring<'_>) -> bool {
         let mut switches = wiring.catalog.switches.iter();
         switches.any(|row| *row.id == *device.given.part && row.ignition_pole)
     })
+}
+
+/// The switch of the catalog that stops the engine and is nearest in rating to the job's own: the
+/// smallest that carries as much, or the largest of all.
+fn stopping<'a>(wiring: &Wiring<'a>) -> Option<&'a str> {
+    let switches = &wiring.catalog.switches;
+    let devices = wiring.job.devices.iter();
+    let masters = devices.filter(|device| device.given.master);
+    let own = masters.filter_map(|device| {
+        let mut switches = switches.iter();
+        switches.find(|row| *row.id == *device.given.part)
+    });
+    let carried = own.map(|row| row.rating.a()).fold(0.0, f64::max);
+    let suits = switches
+        .iter()
+        .filter(|row| row.ignition_pole && row.voltage >= wiring.job.system_voltage);
+    let by_rating = |a: &&Switch, b: &&Switch| a.rating.a().total_cmp(&b.rating.a());
+    let ample = suits.clone().filter(|row| row.rating.a() >= carried);
+    let nearest = ample.min_by(by_rating).or_else(|| suits.max_by(by_rating));
+    nearest.map(|row| row.id.as_str())
 }
 
 /// The first load that any of the sources still feeds with every master switch open, and the

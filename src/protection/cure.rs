@@ -1,11 +1,13 @@
 //! What would let a device do all that a lead asks of it, where none does.
 
+use std::iter::once;
+
 use crate::catalog::{Cable, Protective};
 use crate::circuit::{Faults, Guarding, LeadDuty, Pulse, Wiring};
 use crate::job::LeadId;
 use crate::quantity::{Current, Length};
 use crate::route::Route;
-use crate::sizing::allowed;
+use crate::sizing::{allowed, could_be};
 
 /// A lead that no device guards as it is.
 pub struct Ailing<'a> {
@@ -41,6 +43,7 @@ impl Ailing<'_> {
         let cures = [
             self.another_device(),
             self.thicker(fitting),
+            self.apart(fitting),
             self.shorter(fitting),
             self.split(),
         ];
@@ -68,25 +71,12 @@ impl Ailing<'_> {
         ))
     }
 
-    /// The next size of the same cable at which a device does all, the return of the load made as
-    /// thick where it is thinner.
+    /// The next thicker cable with which a device does all, the return of the load made as thick where
+    /// it is thinner.
     fn thicker(&self, devices: &[Protective<'_>]) -> Option<String> {
-        let present = self.wiring.cables[self.lead.0];
-        let cables = self.wiring.catalog.cables.iter();
-        let area = |cable: &Cable| cable.size.nominal_area().mm2();
-        let mut thicker: Vec<&Cable> = cables
-            .filter(|cable| cable.family == present.family && area(cable) > area(present))
-            .collect();
-        thicker.sort_by(|a, b| area(a).total_cmp(&area(b)));
-        let faults = Faults::of(self.wiring);
-        let task = Guarding::of(self.wiring, &faults, self.lead, self.duty);
-        let own = task
-            .conductors
-            .iter()
-            .filter(|item| item.ampacity.a().is_finite());
-        let own: Vec<LeadId> = own.map(|conductor| conductor.lead).collect();
-        thicker.into_iter().find_map(|cable| {
-            let wiring = self.with_cable(&own, cable);
+        let own = self.own();
+        self.thicker_cables().find_map(|cable| {
+            let wiring = self.with_cable(self.wiring.clone(), &own, cable)?;
             let device = self.device(&wiring, self.duty, devices)?;
             Some(format!(
                 "take {} for it and for the return of what it feeds, and a device of {:.0} A",
@@ -96,19 +86,97 @@ impl Ailing<'_> {
         })
     }
 
-    fn with_cable<'w>(&'w self, leads: &[LeadId], cable: &'w Cable) -> Wiring<'w> {
-        let mut wiring = self.wiring.clone();
-        let job = wiring.job;
-        let table = wiring.catalog.ampacity_table(&job.rules.ampacity_table);
+    /// Clamps of its own, with which its cable carries more, or the next thicker one enough.
+    fn apart(&self, devices: &[Protective<'_>]) -> Option<String> {
+        let own = self.own();
+        let together = |lead: &LeadId| self.wiring.route.leads[lead.0].bundled_with > 1;
+        if !own.iter().any(together) {
+            return None;
+        }
+        let mut route = self.wiring.route.clone();
+        for lead in &own {
+            route.leads[lead.0].bundled_with = 1;
+        }
+        let present = self.wiring.cables[self.lead.0];
+        once(present)
+            .chain(self.thicker_cables())
+            .find_map(|cable| {
+                let wiring = Wiring {
+                    route: &route,
+                    ..self.wiring.clone()
+                };
+                let wiring = self.with_cable(wiring, &own, cable)?;
+                let device = self.device(&wiring, self.duty, devices)?;
+                let thicker = match cable.id == present.id {
+                    true => String::new(),
+                    false => format!(" and {}", cable.size),
+                };
+                Some(format!(
+                    "give it and the return of what it feeds clamps of their own (`own_clamps = \
+                 true`){thicker}, and it a device of {:.0} A",
+                    device.rating.a()
+                ))
+            })
+    }
+
+    /// The lead, and the others that its device is to spare.
+    fn own(&self) -> Vec<LeadId> {
+        let faults = Faults::of(self.wiring);
+        let task = Guarding::of(self.wiring, &faults, self.lead, self.duty);
+        let limited = task.conductors.iter();
+        let limited = limited.filter(|item| item.ampacity.a().is_finite());
+        limited.map(|conductor| conductor.lead).collect()
+    }
+
+    /// The cables thicker than the present one that the lead could be made of, thinnest first.
+    fn thicker_cables(&self) -> impl Iterator<Item = &Cable> {
+        let Wiring {
+            job,
+            route,
+            catalog,
+            ..
+        } = *self.wiring;
+        let area = |cable: &Cable| cable.size.nominal_area().mm2();
+        let present = area(self.wiring.cables[self.lead.0]);
+        let cables = catalog.cables.iter();
+        let mut thicker: Vec<&Cable> = cables
+            .filter(|cable| area(cable) > present)
+            .filter(|cable| could_be(job, self.lead, route, cable, catalog))
+            .collect();
+        thicker.sort_by(|a, b| area(a).total_cmp(&area(b)));
+        thicker.into_iter()
+    }
+
+    /// The wiring with a cable for those leads that carry less; nothing where one of them cannot be
+    /// made of it.
+    fn with_cable<'w>(
+        &'w self,
+        mut wiring: Wiring<'w>,
+        leads: &[LeadId],
+        cable: &'w Cable,
+    ) -> Option<Wiring<'w>> {
+        let Wiring {
+            job,
+            route,
+            catalog,
+            ..
+        } = wiring;
+        let table = catalog.ampacity_table(&job.rules.ampacity_table);
         for lead in leads {
-            let way = &wiring.route.leads[lead.0];
-            let may = allowed(cable, way, table, wiring.catalog).current;
-            if may > wiring.ampacities[lead.0] {
+            let way = &route.leads[lead.0];
+            let own = wiring.cables[lead.0];
+            let may = allowed(cable, way, table, catalog).current;
+            let present = allowed(own, way, table, catalog).current;
+            if own.id == cable.id || may <= present {
+                wiring.ampacities[lead.0] = present;
+            } else if could_be(job, *lead, route, cable, catalog) {
                 wiring.ampacities[lead.0] = may;
                 wiring.cables[lead.0] = cable;
+            } else {
+                return None;
             }
         }
-        wiring
+        Some(wiring)
     }
 
     /// The length at which a device would do all.

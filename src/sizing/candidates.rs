@@ -2,7 +2,7 @@
 
 use super::price::Pricing;
 use crate::catalog::{Allowed, AmpacityTable, Cable, Catalog, ConductorMaterial, Surroundings};
-use crate::job::{Job, Lead, Stud, Units};
+use crate::job::{Job, Lead, LeadId, Stud, Units};
 use crate::quantity::ConductorSize;
 use crate::route::{LeadRoute, Route};
 
@@ -90,6 +90,15 @@ fn families<'a>(job: &'a Job, lead: &'a Lead, catalog: &Catalog) -> Vec<&'a str>
         })
         .collect();
     if of_system.is_empty() { all } else { of_system }
+}
+
+/// Whether a lead could be made of a cable if the job fixed no size: by its family, its bends, the air
+/// on its way and the lugs for its studs.
+pub fn could_be(job: &Job, lead: LeadId, route: &Route, cable: &Cable, catalog: &Catalog) -> bool {
+    let (way, lead) = (&route.leads[lead.0], job.lead(lead));
+    families(job, lead, catalog).contains(&cable.family.as_str())
+        && suits(job, lead, way, cable, catalog)
+        && has_lugs(job, lead, cable, catalog)
 }
 
 fn suits(job: &Job, lead: &Lead, way: &LeadRoute, cable: &Cable, catalog: &Catalog) -> bool {

@@ -34,7 +34,7 @@ pub use choose::Proof;
 pub use split::Split;
 pub use worth::Thicker;
 
-pub use candidates::{Candidate, allowed};
+pub use candidates::{Candidate, allowed, could_be};
 pub use carry::{Burden, burden};
 
 use std::collections::BTreeMap;

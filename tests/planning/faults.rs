@@ -3,6 +3,7 @@
 use std::fs;
 
 use longlead::circuit::{Pulse, used_part};
+use longlead::plan::Status;
 use longlead::protection::Keep;
 use longlead::quantity::{Current, Duration};
 
@@ -142,4 +143,31 @@ fn two_pulses_that_a_device_holds_alone_may_open_it_together() {
             .all(|pulse| used_part(device, std::slice::from_ref(pulse)) < 1.0)
     );
     assert!((used_part(device, &pulses) - 1.2).abs() < 1e-9);
+}
+
+#[test]
+fn a_cure_that_is_told_cures() {
+    let text = fs::read_to_string(root().join("tests/jobs/traps/pump-beside-an-inverter.toml"));
+    let text = text.unwrap();
+    let guard_of = |planned: &Planned| {
+        let guards = planned.plan.protection.guards.iter();
+        let mut own = guards.filter(|guard| planned.job.lead(guard.lead).name == "pump plus");
+        own.next().unwrap().clone()
+    };
+    let cures = guard_of(&Planned::of_text(&text)).cures;
+    let apart = cures
+        .iter()
+        .find(|cure| cure.contains("`own_clamps = true`"));
+    let apart = apart.unwrap_or_else(|| panic!("no clamps of its own in {cures:?}"));
+    assert!(
+        apart.contains("10 AWG") && apart.contains("40 A"),
+        "{apart}"
+    );
+    let cured = ["pump plus", "pump minus"].iter().fold(text, |text, lead| {
+        let name = format!("name = \"{lead}\"");
+        text.replace(&name, &format!("{name}\nown_clamps = true"))
+    });
+    let cured = Planned::of_text(&cured);
+    assert_eq!(cured.plan.status(), Status::Ready);
+    assert_eq!(guard_of(&cured).part, "fuse-t-40");
 }
