@@ -114,6 +114,24 @@ const TERMINAL_NAMES: &str = "batteries, alternators and loads have the terminal
     `NAME -`, devices `NAME in` and `NAME out`, converters `NAME in +`, `NAME out +` and `NAME -`; \
     buses and chassis points are one terminal, `NAME`";
 
+/// What the names of terminals end in.
+const TERMINAL_ENDS: [&str; 8] = [
+    " in +", " in -", " out +", " out -", " +", " -", " in", " out",
+];
+
+/// What terminals the item has that a name of a terminal starts with, in words.
+fn of_same_item(name: &str, terminals: &[&str]) -> Option<String> {
+    let item = |name: &str| {
+        let mut ends = TERMINAL_ENDS.iter();
+        let found = ends.find_map(|end| name.strip_suffix(end));
+        found.unwrap_or(name).to_owned()
+    };
+    let own = item(name);
+    let same = terminals.iter().filter(|terminal| item(terminal) == own);
+    let same: Vec<String> = same.map(|terminal| format!("`{terminal}`")).collect();
+    (!same.is_empty()).then(|| format!("`{own}` has the terminals {}", same.join(", ")))
+}
+
 /// One kind of mistake. [`fmt::Display`] gives the headline, [`Problem::expected`] the words under
 /// the caret and [`Problem::help`] the way out.
 #[derive(Debug, Clone, PartialEq)]
@@ -178,7 +196,7 @@ pub enum Problem {
         name: String,
         /// The most similar name.
         nearest: Option<String>,
-        /// All names, as one phrase, where they are few.
+        /// All names, as one phrase, where they are few; of a terminal what its item has.
         known: Option<String>,
     },
     /// An entry that changes nothing which is there and is too little to be new.
@@ -253,12 +271,16 @@ impl Problem {
         known: impl IntoIterator<Item = &'a str>,
     ) -> Self {
         const FEW: usize = 12;
-        let known: Vec<&str> = known.into_iter().collect();
+        let all: Vec<&str> = known.into_iter().collect();
+        let known = match subject {
+            Subject::Terminal => of_same_item(name, &all),
+            _ => (all.len() <= FEW).then(|| all.join(", ")),
+        };
         Self::UnknownName {
             subject,
             name: name.to_owned(),
-            nearest: nearest(name, known.iter().copied()).map(str::to_owned),
-            known: (known.len() <= FEW).then(|| known.join(", ")),
+            nearest: nearest(name, all).map(str::to_owned),
+            known,
         }
     }
 
@@ -313,6 +335,7 @@ impl Problem {
                 known,
                 ..
             } => match (nearest, known.as_deref()) {
+                (_, Some(own)) if *subject == Subject::Terminal => Some(own.to_owned()),
                 (Some(word), _) => Some(mean(word)),
                 (None, _) if *subject == Subject::Terminal => Some(TERMINAL_NAMES.to_owned()),
                 (None, Some("")) => Some(format!("no {subject} is given at all")),
