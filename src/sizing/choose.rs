@@ -6,7 +6,7 @@
 //!    numbers were too hopeful they are corrected until an answer holds.
 //! 4. Branch and bound then proves that nothing cheaper holds, or says how much cheaper it might be.
 
-use super::choosing::{Choosing, MOST_NARROWINGS};
+use super::choosing::{Choosing, Narrowing};
 use super::ends::{Ends, Lost, autos, positions, same};
 use super::exact::{Broken, Exact, Leeway, LimitKey, VoltLimit};
 use super::options::{all_options, usual_options};
@@ -44,7 +44,9 @@ pub(super) const SMALL: usize = 12;
 /// contradict one another.
 const YIELDED: [f64; 5] = [0.02, 0.05, 0.1, 0.25, 0.5];
 
-/// Times that the options of a large job are narrowed round a choice that was made already.
+/// Times that the options are narrowed round a known choice, and in a large job round one that was made
+/// already.
+const MOST_NARROWINGS: usize = 4;
 const FEWER_NARROWINGS: usize = 2;
 
 /// Times that devices are given up where no choice holds.
@@ -160,10 +162,14 @@ fn choose_from(
     let ends = Ends::of(stock, &options);
     let lost = Lost::of(stock, &options, &ends);
     let first = Choosing::of(stock, &options, ends, &lost);
+    let narrowing = Narrowing {
+        rounds: MOST_NARROWINGS,
+        looked: false,
+    };
     let (outfits, proof) = match first.correct() {
-        Ok(known) => first.narrow_and_prove(known, MOST_NARROWINGS),
+        Ok(known) => first.narrow_and_prove(known, narrowing),
         Err(least_bad) => match first.prove(None, [first.work(); 2]).at {
-            Some(found) => first.narrow_and_prove(found, MOST_NARROWINGS),
+            Some(found) => first.narrow_and_prove(found, narrowing),
             None => first.give_up(&least_bad),
         },
     };
@@ -186,12 +192,15 @@ fn prove_among(
     let lost = Lost::of(stock, options, &ends);
     let at = positions(options, &known);
     let wide = Choosing::of(stock, options, ends, &lost);
-    let rounds = if autos(stock, options) <= SMALL {
-        MOST_NARROWINGS
-    } else {
-        FEWER_NARROWINGS
+    let narrowing = Narrowing {
+        rounds: if autos(stock, options) <= SMALL {
+            MOST_NARROWINGS
+        } else {
+            FEWER_NARROWINGS
+        },
+        looked: true,
     };
-    wide.narrow_and_prove(at, rounds)
+    wide.narrow_and_prove(at, narrowing)
 }
 
 fn differs(some: &[Vec<Outfit>], others: &[Vec<Outfit>]) -> bool {

@@ -2,9 +2,9 @@
 
 use std::collections::BTreeMap;
 
-use super::choose::{Proof, SMALL};
+use super::choose::Proof;
 use super::domains;
-use super::ends::{Ends, Lost, autos, chosen, positions};
+use super::ends::{Ends, Lost, chosen, positions};
 use super::exact::{Broken, Exact, LimitKey};
 use super::outfit::{Outfit, Stock};
 use super::pairs::pairs;
@@ -16,28 +16,23 @@ use super::shares::{AtThickest, Least};
 use super::shorted::{Here, Shorted};
 use crate::circuit::{Guarded, wiring_loops};
 
-/// Leads to choose for, from which on proof is out of reach and looking is kept short.
-const LARGE: usize = 40;
-/// Leads to choose for, up to which nearly every choice may be put before the judge.
-const FEW: usize = 6;
-/// Choices put before the judge where these are few.
-const MOST_JUDGED: usize = 4000;
-/// Work for a small job, which is to be proved: more than any is known to take.
-const TO_THE_END: Work = Work {
-    nodes: 50_000,
-    judged: 20_000,
-};
-/// Figures looked at in a search, and in a quick one: what bounds them where leads are many.
-const EFFORT: usize = 20_000_000;
+/// Figures looked at in a quick search.
 const QUICK_EFFORT: usize = 3_000_000;
 /// Corrections of the numbers before the search proper.
 const MOST_CORRECTIONS: usize = 40;
-/// Times that the options are narrowed round a known choice.
-pub(super) const MOST_NARROWINGS: usize = 4;
 /// Part of a price, from which on up to it a bound may be brought by looking longer.
 const WITHIN_REACH: f64 = 0.8;
 /// Leads on rings that are looked at one by one.
 const MOST_LOOPED: usize = 24;
+
+/// How options are narrowed round a choice that holds.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Narrowing {
+    /// Most times.
+    pub(super) rounds: usize,
+    /// Whether better choices were looked for already, if among fewer options.
+    pub(super) looked: bool,
+}
 
 pub(super) struct Choosing<'s, 'a> {
     pub(super) stock: &'s Stock<'a>,
@@ -52,7 +47,7 @@ pub(super) struct Choosing<'s, 'a> {
     /// The thickest options.
     generous: Vec<usize>,
     /// Whether current has another way through some lead, so that the numbers are not exact.
-    ringed: bool,
+    pub(super) ringed: bool,
     /// Whether every lead on a ring was looked at, so that no number asks more than the truth.
     pub(super) sure: bool,
 }
@@ -202,25 +197,22 @@ impl<'s, 'a> Choosing<'s, 'a> {
     pub(super) fn narrow_and_prove(
         &self,
         known: Vec<usize>,
-        rounds: usize,
+        narrowing: Narrowing,
     ) -> (Vec<Outfit>, Proof) {
         let price = |outfits: &[Outfit]| outfits.iter().map(|outfit| outfit.price).sum::<f64>();
         let mut best = chosen(self.options, &known);
         let mut options = worth_searching(&self.problem, &known).of(self.options);
         let mut found = None;
-        let mut left = rounds;
-        while left > 0 {
-            left -= 1;
+        let Narrowing {
+            mut rounds,
+            mut looked,
+        } = narrowing;
+        while rounds > 0 {
+            rounds -= 1;
             let ends = Ends::of(self.stock, &options);
             let narrowed = Choosing::of(self.stock, &options, ends, self.lost);
             let at = positions(&options, &best);
-            let (work, little) = (narrowed.work(), narrowed.little_work());
-            let work = match left {
-                0 if rounds > 1 => [work; 2],
-                _ if narrowed.is_hard() => [work.halved(), little],
-                _ => [little; 2],
-            };
-            let outcome = narrowed.prove(Some(at.clone()), work);
+            let outcome = narrowed.prove(Some(at.clone()), narrowed.share(rounds, looked));
             let better = outcome.at.as_ref().is_some_and(|found| *found != at);
             if let Some(at) = &outcome.at {
                 best = chosen(&options, at);
@@ -232,12 +224,14 @@ impl<'s, 'a> Choosing<'s, 'a> {
             }
             let at = positions(&options, &best);
             let next = worth_searching(&narrowed.problem, &at).of(&options);
-            if !better && !much_fewer(&next, &options) {
+            let same = !better && !much_fewer(&next, &options);
+            looked = same || looked && !better;
+            if same {
                 // Another look would see the same, and only a longer one more.
                 if narrowed.is_hard() && bound < WITHIN_REACH * price(&best) {
                     break;
                 }
-                left = left.min(1);
+                rounds = rounds.min(1);
             }
             options = next;
         }
@@ -265,40 +259,6 @@ impl<'s, 'a> Choosing<'s, 'a> {
             keeps_limits: false,
         };
         (outfits, proof)
-    }
-
-    /// Work for a look that further narrowing may make needless.
-    fn little_work(&self) -> Work {
-        Work {
-            nodes: 5000 / self.options.len().max(SMALL),
-            judged: if autos(self.stock, self.options) <= FEW {
-                MOST_JUDGED
-            } else {
-                40
-            },
-        }
-    }
-
-    /// Whether proof takes long, if it is found at all.
-    fn is_hard(&self) -> bool {
-        self.ringed && autos(self.stock, self.options) > SMALL
-    }
-
-    pub(super) fn work(&self) -> Work {
-        let auto = autos(self.stock, self.options);
-        if auto <= SMALL {
-            return TO_THE_END;
-        }
-        // Without rings hardly a choice is turned down by the judge: more looking pays.
-        let nodes = if self.ringed || auto > LARGE {
-            40_000
-        } else {
-            400_000
-        };
-        Work {
-            nodes: (nodes / auto).min(EFFORT / self.problem.effort().max(1)),
-            judged: (MOST_JUDGED / auto).max(10),
-        }
     }
 
     fn reasons(&self) -> Reasons<'_, 'a> {

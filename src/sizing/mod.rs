@@ -6,6 +6,7 @@ mod carry;
 mod choose;
 mod choosing;
 mod domains;
+mod effort;
 mod ends;
 mod exact;
 mod held;
