@@ -20,7 +20,7 @@ use crate::circuit::{Guarded, wiring_loops};
 const QUICK_EFFORT: usize = 3_000_000;
 /// Corrections of the numbers before the search proper.
 const MOST_CORRECTIONS: usize = 40;
-/// Part of a price, from which on up to it a bound may be brought by looking longer.
+/// Part of the price that a bound must have reached for a longer look to bring it all the way.
 const WITHIN_REACH: f64 = 0.8;
 /// Leads on rings that are looked at one by one.
 const MOST_LOOPED: usize = 24;
