@@ -7,6 +7,7 @@ mod problem;
 mod render;
 mod source;
 mod suggestion;
+mod terminals;
 
 pub use problem::{Problem, Subject, with_article};
 pub use render::render;

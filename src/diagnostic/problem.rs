@@ -3,6 +3,7 @@
 use std::fmt;
 
 use super::nearest;
+use super::terminals::{TERMINAL_NAMES, of_same_item};
 use crate::quantity::{Currency, QuantityError};
 
 /// What a name in a file stands for.
@@ -110,28 +111,6 @@ pub fn with_article(noun: &str) -> String {
 }
 
 const ITEM_NAMES: &str = "batteries, alternators, converters, loads, buses, devices and chassis points share one set of names";
-const TERMINAL_NAMES: &str = "batteries, alternators and loads have the terminals `NAME +` and \
-    `NAME -`, devices `NAME in` and `NAME out`, converters `NAME in +`, `NAME out +` and `NAME -`; \
-    buses and chassis points are one terminal, `NAME`";
-
-/// What the names of terminals end in.
-const TERMINAL_ENDS: [&str; 8] = [
-    " in +", " in -", " out +", " out -", " +", " -", " in", " out",
-];
-
-/// What terminals the item has that a name of a terminal starts with, in words.
-fn of_same_item(name: &str, terminals: &[&str]) -> Option<String> {
-    let item = |name: &str| {
-        let mut ends = TERMINAL_ENDS.iter();
-        let found = ends.find_map(|end| name.strip_suffix(end));
-        found.unwrap_or(name).to_owned()
-    };
-    let own = item(name);
-    let same = terminals.iter().filter(|terminal| item(terminal) == own);
-    let same: Vec<String> = same.map(|terminal| format!("`{terminal}`")).collect();
-    (!same.is_empty()).then(|| format!("`{own}` has the terminals {}", same.join(", ")))
-}
-
 /// One kind of mistake. [`fmt::Display`] gives the headline, [`Problem::expected`] the words under
 /// the caret and [`Problem::help`] the way out.
 #[derive(Debug, Clone, PartialEq)]
