@@ -10,7 +10,7 @@ use longlead::sizing::Sizing;
 use longlead::{job, route, sizing};
 use serde_json::Value;
 
-use super::support::{WORKSHOP, files, root};
+use super::support::{Planned, WORKSHOP, files, root};
 
 const EQUAL: f64 = 1e-6;
 
@@ -66,4 +66,13 @@ fn the_sizes_of_radial_jobs_are_those_of_an_integer_program() {
         20,
     );
     assert!(wrong.is_empty(), "{}", wrong.join("\n"));
+}
+
+/// Proof is a matter of how long it is looked for: what shortens the search must not cost it here.
+#[test]
+fn the_sizes_of_the_demo_jobs_are_proved() {
+    for path in files("templates/jobs") {
+        let proof = Planned::of_file(&path).plan.sizing.proof;
+        assert!(proof.proved, "{}: {proof:?}", path.display());
+    }
 }
