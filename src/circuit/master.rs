@@ -3,7 +3,7 @@
 use super::wiring::Wiring;
 use crate::catalog::Switch;
 use crate::check::{Check, CheckRule};
-use crate::job::{Job, Load, TerminalId};
+use crate::job::{Device, Job, Load, TerminalId};
 
 /// The verdict on the master switches of a job, where the setting asks for one.
 pub fn judge(wiring: &Wiring<'_>) -> Option<Check> {
@@ -12,7 +12,9 @@ pub fn judge(wiring: &Wiring<'_>) -> Option<Check> {
     if !rule.value {
         return None;
     }
-    let masters: Vec<&str> = masters(job).collect();
+    let masters: Vec<&str> = masters(job)
+        .map(|device| device.given.name.value.as_str())
+        .collect();
     let (holds, note) = verdict(wiring, &masters);
     let subject = match masters.as_slice() {
         [] => "the whole job".to_owned(),
@@ -22,10 +24,8 @@ pub fn judge(wiring: &Wiring<'_>) -> Option<Check> {
     Some(check.with_note(note))
 }
 
-fn masters(job: &Job) -> impl Iterator<Item = &str> {
-    let devices = job.devices.iter();
-    let masters = devices.filter(|device| device.given.master);
-    masters.map(|device| device.given.name.value.as_str())
+fn masters(job: &Job) -> impl Iterator<Item = &Device> {
+    job.devices.iter().filter(|device| device.given.master)
 }
 
 fn verdict(wiring: &Wiring<'_>, masters: &[&str]) -> (bool, String) {
@@ -87,28 +87,23 @@ fn batteries(job: &Job) -> Vec<Poles<'_>> {
 
 /// Whether any of the master switches has a pole that stops the engine.
 fn stops_engine(wiring: &Wiring<'_>) -> bool {
-    let devices = wiring.job.devices.iter();
-    let mut masters = devices.filter(|device| device.given.master);
-    masters.any(|device| {
-        let mut switches = wiring.catalog.switches.iter();
-        switches.any(|row| *row.id == *device.given.part && row.ignition_pole)
-    })
+    switches(wiring).any(|row| row.ignition_pole)
+}
+
+/// The catalog's rows of the master switches that are switches.
+fn switches<'a>(wiring: &Wiring<'a>) -> impl Iterator<Item = &'a Switch> {
+    let all = &wiring.catalog.switches;
+    let masters = masters(wiring.job);
+    masters.filter_map(|device| all.iter().find(|row| *row.id == *device.given.part))
 }
 
 /// The switch of the catalog that stops the engine and is nearest in rating to the job's own: the
 /// smallest that carries as much, or the largest of all.
 fn stopping<'a>(wiring: &Wiring<'a>) -> Option<&'a str> {
-    let switches = &wiring.catalog.switches;
-    let devices = wiring.job.devices.iter();
-    let masters = devices.filter(|device| device.given.master);
-    let own = masters.filter_map(|device| {
-        let mut switches = switches.iter();
-        switches.find(|row| *row.id == *device.given.part)
-    });
-    let carried = own.map(|row| row.rating.a()).fold(0.0, f64::max);
-    let suits = switches
-        .iter()
-        .filter(|row| row.ignition_pole && row.voltage >= wiring.job.system_voltage);
+    let own = switches(wiring).map(|row| row.rating.a());
+    let carried = own.fold(0.0, f64::max);
+    let all = wiring.catalog.switches.iter();
+    let suits = all.filter(|row| row.ignition_pole && row.voltage >= wiring.job.system_voltage);
     let by_rating = |a: &&Switch, b: &&Switch| a.rating.a().total_cmp(&b.rating.a());
     let ample = suits.clone().filter(|row| row.rating.a() >= carried);
     let nearest = ample.min_by(by_rating).or_else(|| suits.max_by(by_rating));

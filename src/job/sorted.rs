@@ -12,8 +12,6 @@ use super::model::{State, Terminal};
 pub struct SortedJob {
     /// The job. Spaces, places, panels and legs keep their order, and it has no variants.
     pub job: Job,
-    /// The lead as written that each of its leads is.
-    pub leads_as_written: Vec<LeadId>,
     leads: Moves,
     terminals: Moves,
 }
@@ -109,7 +107,6 @@ impl SortedJob {
         };
         Self {
             job: sorted,
-            leads_as_written: lead.back().into_iter().map(LeadId).collect(),
             leads: lead,
             terminals: moved,
         }
@@ -133,15 +130,6 @@ struct Moves(Vec<usize>);
 impl Moves {
     fn to(&self, position: usize) -> usize {
         self.0[position]
-    }
-
-    /// Where each row of the sorted list came from.
-    fn back(&self) -> Vec<usize> {
-        let mut back = vec![0; self.0.len()];
-        for (from, to) in self.0.iter().enumerate() {
-            back[*to] = from;
-        }
-        back
     }
 }
 

@@ -39,6 +39,7 @@ use crate::job::{Job, PlaceId};
 use crate::protection::Protection;
 use crate::route::Route;
 use crate::sizing::Sizing;
+pub use wording::listed;
 pub use work::Work;
 
 /// Outcome of the method stage.

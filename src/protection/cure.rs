@@ -123,9 +123,8 @@ impl Ailing<'_> {
     fn own(&self) -> Vec<LeadId> {
         let faults = Faults::of(self.wiring);
         let task = Guarding::of(self.wiring, &faults, self.lead, self.duty);
-        let limited = task.conductors.iter();
-        let limited = limited.filter(|item| item.ampacity.a().is_finite());
-        limited.map(|conductor| conductor.lead).collect()
+        let own = task.conductors.iter().filter(|item| item.is_own());
+        own.map(|conductor| conductor.lead).collect()
     }
 
     /// The cables thicker than the present one that the lead could be made of, thinnest first.

@@ -212,7 +212,7 @@ impl<'s, 'a> Choosing<'s, 'a> {
             let ends = Ends::of(self.stock, &options);
             let narrowed = Choosing::of(self.stock, &options, ends, self.lost);
             let at = positions(&options, &best);
-            let outcome = narrowed.prove(Some(at.clone()), narrowed.share(rounds, looked));
+            let outcome = narrowed.prove(Some(at.clone()), narrowed.work_of_round(rounds, looked));
             let better = outcome.at.as_ref().is_some_and(|found| *found != at);
             if let Some(at) = &outcome.at {
                 best = chosen(&options, at);

@@ -22,7 +22,7 @@ const EFFORT: usize = 20_000_000;
 impl Choosing<'_, '_> {
     /// Work for better choices and for the proof, where so many rounds are to come; `looked` where
     /// better choices were looked for in vain.
-    pub(super) fn share(&self, rounds: usize, looked: bool) -> [Work; 2] {
+    pub(super) fn work_of_round(&self, rounds: usize, looked: bool) -> [Work; 2] {
         let (work, little) = (self.work(), self.little_work());
         match rounds {
             0 if looked => [little, work],

@@ -64,8 +64,8 @@ pub fn choose(job: &Job, route: &Route, catalog: &Catalog) -> Sizing {
 impl Sizing {
     /// The same with leads and checks in the order of the job as written.
     fn in_order_of(mut self, job: &Job, sorted: &SortedJob) -> Self {
-        for (lead, written) in self.leads.iter_mut().zip(&sorted.leads_as_written) {
-            lead.lead = *written;
+        for (written, _) in job.leads() {
+            self.leads[sorted.lead(written).0].lead = written;
         }
         self.leads.sort_by_key(|lead| lead.lead);
         let places: BTreeMap<&str, LeadId> = job

@@ -42,20 +42,12 @@ fn page(title: &str, label: &Label, navigation: &str, main: &str, script: bool) 
     let title = escaped(title);
     let job = escaped(&escape::clean(&label.job));
     let status = escaped(&escape::clean(&label.status));
-    let footer = label
-        .stationery
-        .footer
-        .as_deref()
-        .map_or(String::new(), |footer| {
-            format!("<footer>{}</footer>\n", escaped(&escape::clean(footer)))
-        });
-    let header = label.stationery.header.as_deref();
-    let header = header.map_or(String::new(), |header| {
-        format!(
-            "<p class=\"quiet\">{}</p>\n",
-            escaped(&escape::clean(header))
-        )
-    });
+    let line = |words: &Option<String>, [open, close]: [&str; 2]| match words {
+        Some(words) => format!("{open}{}{close}\n", escaped(&escape::clean(words))),
+        None => String::new(),
+    };
+    let header = line(&label.stationery.header, ["<p class=\"quiet\">", "</p>"]);
+    let footer = line(&label.stationery.footer, ["<footer>", "</footer>"]);
     let policy = policy::of(STYLE, script.then_some(SCRIPT));
     let (class, back) = match navigation {
         "" => ("", ""),

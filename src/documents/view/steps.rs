@@ -4,6 +4,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use serde::Serialize;
 
+use crate::method::listed;
 use crate::plan::Plan;
 
 /// One step.
@@ -215,13 +216,13 @@ fn phases(steps: &[StepView], begun: &BTreeSet<&str>) -> String {
         .iter()
         .map(|step| step.stage.as_str())
         .take_while(|stage| begun.contains(stage));
-    let mut phases: Vec<&str> = Vec::new();
-    for stage in until_next {
+    let mut phases: Vec<String> = Vec::new();
+    for stage in until_next.map(str::to_owned) {
         if !phases.contains(&stage) {
             phases.push(stage);
         }
     }
-    phases.join(" and ")
+    listed(&phases)
 }
 
 #[cfg(test)]

@@ -119,16 +119,13 @@ pub fn lead_facts(work: &Work, id: LeadId) -> LeadFacts {
     let lead = work.job.lead(id);
     let units = work.job.units;
     let way = work.route.leads.get(id.0).map(|route| &route.way);
-    let from = named(&work.job.terminal(lead.from).name);
-    let to = named(&work.job.terminal(lead.to).name);
+    let name = |terminal| terminal_name(work, terminal);
     let guard = work.protection.guard(id);
     LeadFacts {
         name: named(&lead.name),
-        moving: moving_end(work, id).map_or_else(String::new, |terminal| {
-            named(&work.job.terminal(terminal).name)
-        }),
-        from,
-        to,
+        moving: moving_end(work, id).map_or_else(String::new, name),
+        from: name(lead.from),
+        to: name(lead.to),
         positive: lead.polarity == Polarity::Positive,
         colour: lead.insulation().to_string(),
         way: way.map_or_else(String::new, |way| chain(work, &way.places)),
@@ -144,6 +141,10 @@ pub fn lead_facts(work: &Work, id: LeadId) -> LeadFacts {
             milliohms(row.max_resistance.of(cut), 2)
         }),
     }
+}
+
+fn terminal_name(work: &Work, terminal: TerminalId) -> String {
+    named(&work.job.terminal(terminal).name)
 }
 
 /// The terminal of a lead that moves with the engine.
@@ -234,9 +235,7 @@ pub fn section_facts(work: &Work, lead: LeadId, position: usize) -> SectionFacts
     });
     SectionFacts {
         name: named(&work.section_name(lead, position)),
-        moving: moving.map_or_else(String::new, |terminal| {
-            named(&work.job.terminal(terminal).name)
-        }),
+        moving: moving.map_or_else(String::new, |terminal| terminal_name(work, terminal)),
         cable: format!("{description}, {}", work.job.lead(lead).insulation()),
         from: ends.first().cloned().unwrap_or_default(),
         to: ends.last().cloned().unwrap_or_default(),
