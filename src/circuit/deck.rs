@@ -4,15 +4,15 @@ use std::fmt::Write;
 
 use super::converter::Converter;
 use super::network::{BranchOwner, DrawKind, Network};
-use super::solve::Solution;
 use crate::job::Job;
 
-/// One complete deck. The simulator prints the volts of every node in batch mode.
+/// One complete deck, with the volts found for it. The simulator prints the volts of every node in
+/// batch mode, and the amperes through a short.
 pub fn deck(
     job: &Job,
     name: &str,
     network: &Network,
-    solution: &Solution,
+    volts: &[f64],
     references: &[usize],
 ) -> String {
     let names = Nodes {
@@ -32,7 +32,7 @@ pub fn deck(
     branches(&mut text, job, network, &names);
     sources(&mut text, network, &names);
     draws(&mut text, network, &names);
-    converters(&mut text, network, &solution.volts, &names);
+    converters(&mut text, network, volts, &names);
     for (index, node) in references.iter().enumerate().skip(1) {
         let _ = writeln!(text, "Vreference{index} {} 0 0", names.of_node(*node));
     }
@@ -70,7 +70,12 @@ fn branches(text: &mut String, job: &Job, network: &Network, names: &Nodes) {
                 let name = &job.devices[device].given.name.value;
                 writeln!(text, "* device: {}", one_line(name))
             }
-            BranchOwner::Fault => writeln!(text, "* fault"),
+            BranchOwner::Fault => {
+                // A source of nothing is the simulator's ammeter.
+                let _ = writeln!(text, "* short\nVshort s{index} {to} 0");
+                let _ = writeln!(text, "R{index} {from} s{index} {:.12e}", branch.ohm);
+                continue;
+            }
         };
         let _ = writeln!(text, "R{index} {from} {to} {:.12e}", branch.ohm);
     }

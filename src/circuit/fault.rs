@@ -185,6 +185,20 @@ impl Faults {
         self.span(spot, |shorts, short| shorts.through(lead, short))
     }
 
+    /// The shorts at a spot of which the largest and the smallest whole current are, each with the
+    /// network that it is in. Batteries alone drive them; alternators add to the largest.
+    pub(super) fn deciding<'a>(
+        &'a self,
+        spot: &'a Spot,
+    ) -> impl Iterator<Item = (&'static str, &'a Shorts, &'a Short)> {
+        let by_amps = |a: &&Short, b: &&Short| a.amps.total_cmp(&b.amps);
+        let largest = spot.strong.iter().max_by(by_amps);
+        let smallest = spot.weak.iter().min_by(by_amps);
+        let largest = largest.map(|short| ("largest", &self.strong, short));
+        let smallest = smallest.map(|short| ("smallest", &self.weak, short));
+        largest.into_iter().chain(smallest)
+    }
+
     fn span(&self, spot: &Spot, amps: impl Fn(&Shorts, &Short) -> f64) -> Span {
         let weak = spot
             .weak

@@ -31,6 +31,7 @@ mod network;
 mod operate;
 mod sequence;
 mod shares;
+mod short_decks;
 mod shorts;
 mod slopes;
 mod solve;
@@ -57,6 +58,7 @@ pub use lines::{LedgerLine, OtherWay};
 pub use network::{Branch, BranchOwner, Draw, DrawKind, Network, Source};
 pub use operate::Solved;
 pub use sequence::{Sequence, used_part};
+pub use short_decks::{ShortDeck, ShortResult, short_decks};
 pub use shorts::Hindrance;
 pub use slopes::Slopes;
 pub use solve::{Solution, Solver};
@@ -143,7 +145,7 @@ pub fn decks(wiring: &Wiring<'_>) -> Vec<Deck> {
             let references = &solved.solver.references;
             decks.push(Deck {
                 state: state.name.clone(),
-                text: deck::deck(wiring.job, &name, network, solution, references),
+                text: deck::deck(wiring.job, &name, network, &solution.volts, references),
                 name,
             });
         };

@@ -172,13 +172,59 @@ impl Shorts {
         else {
             return 0.0;
         };
-        let volts = |node: usize| {
-            let from_start = (1.0 - short.part) * self.z(node, faulty.from);
-            let from_end = short.part * self.z(node, faulty.to);
-            let sunk = from_start + from_end - self.z(node, short.ground);
-            self.volts[node] - short.amps * sunk
-        };
+        let volts = |node: usize| self.node_under(node, faulty, short);
         ((volts(branch.from) - volts(branch.to)) / branch.ohm).abs()
+    }
+
+    /// Volts at a node while a short of a branch lasts.
+    fn node_under(&self, node: usize, faulty: &Branch, short: &Short) -> f64 {
+        let from_start = (1.0 - short.part) * self.z(node, faulty.from);
+        let from_end = short.part * self.z(node, faulty.to);
+        let sunk = from_start + from_end - self.z(node, short.ground);
+        self.volts[node] - short.amps * sunk
+    }
+
+    /// Volts at every node while a short lasts.
+    pub fn volts_under(&self, short: &Short) -> Vec<f64> {
+        let Some(faulty) = self.network.branches.get(short.lead.0) else {
+            return self.volts.clone();
+        };
+        let nodes = 0..self.network.nodes;
+        nodes
+            .map(|node| self.node_under(node, faulty, short))
+            .collect()
+    }
+
+    /// The network with a short in it. One between the ends of its lead divides the lead in two.
+    pub fn network_under(&self, short: &Short) -> Network {
+        let mut network = self.network.clone();
+        let Some(faulty) = network.branches.get_mut(short.lead.0) else {
+            return network;
+        };
+        let whole = *faulty;
+        let at = if short.part <= 0.0 {
+            whole.from
+        } else if short.part >= 1.0 {
+            whole.to
+        } else {
+            let at = network.nodes;
+            faulty.to = at;
+            faulty.ohm = short.part * whole.ohm;
+            network.nodes += 1;
+            network.branches.push(Branch {
+                from: at,
+                ohm: (1.0 - short.part) * whole.ohm,
+                ..whole
+            });
+            at
+        };
+        network.add_fault(TerminalId(at), TerminalId(short.ground), short.ohm);
+        network
+    }
+
+    /// A node of each part of the network that counts as 0 V.
+    pub fn references(&self) -> &[usize] {
+        &self.solver.references
     }
 
     /// The part of a short's current between two terminals that each lead carries; position = lead

@@ -259,6 +259,9 @@ pub struct ShowOptions {
     /// One state alone, for the circuit
     #[arg(long, value_name = "NAME")]
     pub state: Option<String>,
+    /// Dead shorts in place of states, for the circuit
+    #[arg(long, conflicts_with = "state")]
+    pub shorts: bool,
     /// Width of text in columns; that of the terminal when absent
     #[arg(long, value_name = "COLUMNS")]
     pub width: Option<usize>,

@@ -4,6 +4,7 @@ mod arguments;
 mod cable;
 mod changes;
 mod check;
+mod circuit;
 mod compare;
 mod error;
 mod input;

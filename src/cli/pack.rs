@@ -11,14 +11,13 @@ use super::input::Loaded;
 use super::output::json;
 use super::quote::{Beside, offered};
 use super::templates::names_of;
-use crate::circuit;
 use crate::diagnostic::Diagnostic;
 use crate::documents::block::Document;
 use crate::documents::pdf::PaperSize;
 use crate::documents::view::{CostingView, CustomerView, PlanView};
 use crate::documents::{self, DocumentError, Form, Label, html, quote_rows, template};
 use crate::drawings::{self, Drawing, Scene};
-use crate::plan::{Plan, Status, wiring};
+use crate::plan::{Plan, Status};
 use crate::quote::{self, Quote, Request};
 
 /// A plan with everything that documents are written from.
@@ -331,34 +330,6 @@ impl<'a> Pack<'a> {
             DocumentName::Readings => json(&view.readings),
             DocumentName::Spares => json(&view.spares),
             DocumentName::Circuit => json(&view.states),
-        }
-    }
-
-    /// Decks for a circuit simulator, of one state or of all.
-    pub fn decks(&self, state: Option<&str>) -> Result<String, CommandError> {
-        let Loaded { job, catalog, .. } = self.loaded;
-        let protection = Some(&self.plan.protection);
-        let wired = wiring(
-            job,
-            &self.plan.route,
-            &self.plan.sizing,
-            protection,
-            catalog,
-        );
-        let decks = circuit::decks(&wired);
-        let states = job.states.iter();
-        let names: Vec<String> = states.map(|state| format!("`{}`", state.name)).collect();
-        let chosen: Vec<String> = decks
-            .into_iter()
-            .filter(|deck| state.is_none_or(|wanted| wanted == deck.state))
-            .map(|deck| deck.text)
-            .collect();
-        match (chosen.is_empty(), state) {
-            (true, Some(state)) => Err(CommandError::Usage(format!(
-                "error: the job has no state `{state}`; its states are: {}",
-                names.join(", ")
-            ))),
-            _ => Ok(chosen.join("\n")),
         }
     }
 

@@ -8,7 +8,7 @@ use super::arguments::{DocumentName, PlanOptions};
 use super::check::outcome;
 use super::error::CommandError;
 use super::pack::{Pack, ReadDocument};
-use super::{Outcome, input, output};
+use super::{Outcome, circuit, input, output};
 use crate::documents::pdf;
 use crate::drawings::svg;
 use crate::job::Job;
@@ -71,7 +71,7 @@ fn unprinted(
     }
     let plan = pack.json(DocumentName::Plan)?;
     files.push(("plan.json".to_owned(), plan.into_bytes()));
-    files.push(("circuit.spice".to_owned(), pack.decks(None)?.into_bytes()));
+    files.push(("circuit.spice".to_owned(), circuit::states(pack, None)?.into_bytes()));
     Ok(files)
 }
 

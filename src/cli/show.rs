@@ -5,7 +5,7 @@ use super::check::outcome;
 use super::error::CommandError;
 use super::input::{self, Loaded};
 use super::pack::Pack;
-use super::{Outcome, output};
+use super::{Outcome, circuit, output};
 use crate::documents::Form;
 use crate::plan::Extras;
 
@@ -20,6 +20,10 @@ pub fn run(options: &ShowOptions) -> Result<Outcome, CommandError> {
         let text = "error: --state goes with `show circuit --as spice` alone";
         return Err(CommandError::Usage(text.to_owned()));
     }
+    if options.shorts && options.document != DocumentName::Circuit {
+        let text = "error: --shorts goes with `show circuit` alone";
+        return Err(CommandError::Usage(text.to_owned()));
+    }
     let quotes = [DocumentName::Quote, DocumentName::Costing];
     if options.quote.is_given() && !quotes.contains(&options.document) {
         let text = "error: --number, --date and --beside go with `show quote` and `show costing`";
@@ -30,14 +34,23 @@ pub fn run(options: &ShowOptions) -> Result<Outcome, CommandError> {
     let plan = loaded.plan(extras(options.document, &loaded));
     let beside = options.quote.planned_beside(&loaded)?;
     let pack = Pack::of(&loaded, &plan).quoting(request, beside);
-    let bytes = if (options.document, form) == (DocumentName::Circuit, FormName::Spice) {
-        pack.decks(options.state.as_deref())?.into_bytes()
-    } else {
-        let text = Form::Text {
-            width: output::width(options.width),
-            colour: output::colour(),
-        };
-        pack.in_form(options.document, form, text, options.paper.into())?
+    let bytes = match (options.document, form) {
+        (DocumentName::Circuit, FormName::Spice) if options.shorts => {
+            circuit::shorts(&pack).into_bytes()
+        }
+        (DocumentName::Circuit, FormName::Spice) => {
+            circuit::states(&pack, options.state.as_deref())?.into_bytes()
+        }
+        (DocumentName::Circuit, FormName::Json) if options.shorts => {
+            circuit::shorts_as_json(&pack)?.into_bytes()
+        }
+        (document, form) => {
+            let text = Form::Text {
+                width: output::width(options.width),
+                colour: output::colour(),
+            };
+            pack.in_form(document, form, text, options.paper.into())?
+        }
     };
     output::print(&bytes)?;
     Ok(outcome(pack.status()))
