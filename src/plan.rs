@@ -12,7 +12,7 @@ use crate::heat::{self, Carried};
 use crate::job::Job;
 use crate::method::{self, Method, StepLibrary};
 use crate::protection::{self, Protection};
-use crate::purchase::{self, Purchase};
+use crate::purchase::{self, Comparison, Market, Purchase};
 use crate::quantity::Resistance;
 use crate::readings::{self, Meter, Sheet, WORKSHOP_AIR};
 use crate::route::{self, Route};
@@ -113,6 +113,8 @@ pub struct Extras {
     pub spares: bool,
     /// What a meter should show.
     pub readings: bool,
+    /// What other ways to buy would cost.
+    pub ways: bool,
 }
 
 impl Extras {
@@ -120,11 +122,13 @@ impl Extras {
     pub const NONE: Self = Self {
         spares: false,
         readings: false,
+        ways: false,
     };
     /// All that documents tell of.
     pub const ALL: Self = Self {
         spares: true,
         readings: true,
+        ways: true,
     };
     /// The spares kit.
     pub const SPARES: Self = Self {
@@ -136,11 +140,24 @@ impl Extras {
         readings: true,
         ..Self::NONE
     };
+    /// Other ways to buy.
+    pub const WAYS: Self = Self {
+        ways: true,
+        ..Self::NONE
+    };
+
+    fn comparison(self) -> Comparison {
+        if self.ways {
+            Comparison::Made
+        } else {
+            Comparison::LeftOut
+        }
+    }
 }
 
 /// Makes a plan with the parts that can be had.
 pub fn make(inputs: Inputs<'_>, extras: Extras) -> Plan {
-    let supplied = supply::make(inputs);
+    let supplied = supply::make(inputs, extras);
     let inputs = Inputs {
         catalog: &supplied.catalog,
         ..inputs
@@ -189,7 +206,7 @@ fn readings_sheet(inputs: Inputs<'_>, plan: &Plan) -> Sheet {
 
 /// Makes a plan with all parts of the catalog: route, sizing, protection, operation, fittings,
 /// method, purchase, shopping.
-fn straight(inputs: Inputs<'_>) -> Plan {
+fn straight(inputs: Inputs<'_>, extras: Extras) -> Plan {
     let Inputs {
         job,
         shop,
@@ -212,7 +229,12 @@ fn straight(inputs: Inputs<'_>) -> Plan {
         catalog,
         library,
     );
-    let purchase = purchase::buy(&fittings.needs, &method.tools, shop, catalog, job.currency);
+    let market = Market {
+        shop,
+        catalog,
+        currency: job.currency,
+    };
+    let purchase = purchase::buy(&fittings.needs, &method.tools, market, extras.comparison());
     let shopping = shopping::list(&purchase, &method, catalog, library);
     let mut checks = loosened_checks(job);
     checks.extend(route.checks.iter().cloned());

@@ -1,7 +1,9 @@
 //! Whether one part goes with another.
 
-use super::{Cable, Catalog, Clamp, Lug, Sleeve};
-use crate::quantity::{Length, Thread};
+use std::fmt;
+
+use super::{Cable, Catalog, Clamp, ConductorMaterial, Lug, Sleeve};
+use crate::quantity::{ConductorSize, Length, Thread};
 
 impl Catalog {
     /// The studs that a cable can go on: those of every lug that fits it. None for a cable that no
@@ -24,24 +26,45 @@ impl Lug {
     }
 
     /// What stands against crimping it on the cable.
-    pub fn misfits(&self, cable: &Cable) -> Vec<String> {
-        let mut reasons = Vec::new();
-        if !self.sizes.contains(&cable.size) {
-            let sizes: Vec<String> = self.sizes.iter().map(ToString::to_string).collect();
-            reasons.push(format!(
-                "made for {}, not {}",
-                sizes.join(" or "),
-                cable.size
-            ));
+    pub fn misfits(&self, cable: &Cable) -> impl Iterator<Item = LugMisfit<'_>> {
+        let size = (!self.sizes.contains(&cable.size)).then_some(LugMisfit::Size {
+            sizes: &self.sizes,
+            cable: cable.size,
+        });
+        let class = cable.conductor_class;
+        let class = (!self.classes.contains(&class)).then_some(LugMisfit::Class(class));
+        let metal = cable.material;
+        let metal = (!self.materials.contains(&metal)).then_some(LugMisfit::Material(metal));
+        size.into_iter().chain(class).chain(metal)
+    }
+}
+
+/// What stands against crimping a lug on a cable.
+#[derive(Debug, Clone, Copy)]
+pub enum LugMisfit<'a> {
+    /// It is made for other sizes.
+    Size {
+        /// These.
+        sizes: &'a [ConductorSize],
+        /// The size of the cable.
+        cable: ConductorSize,
+    },
+    /// Its barrel is not made for strands of this class.
+    Class(u32),
+    /// It is not made for this metal.
+    Material(ConductorMaterial),
+}
+
+impl fmt::Display for LugMisfit<'_> {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::Size { sizes, cable } => {
+                let sizes: Vec<String> = sizes.iter().map(ToString::to_string).collect();
+                write!(f, "made for {}, not {cable}", sizes.join(" or "))
+            }
+            Self::Class(class) => write!(f, "its barrel is not made for class {class} strands"),
+            Self::Material(metal) => write!(f, "it may not be crimped on {metal}"),
         }
-        if !self.classes.contains(&cable.conductor_class) {
-            let class = cable.conductor_class;
-            reasons.push(format!("its barrel is not made for class {class} strands"));
-        }
-        if !self.materials.contains(&cable.material) {
-            reasons.push(format!("it may not be crimped on {}", cable.material));
-        }
-        reasons
     }
 }
 

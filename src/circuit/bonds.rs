@@ -1,6 +1,6 @@
 //! Whether metal that is no conductor carries load current.
 
-use std::rc::Rc;
+use std::sync::Arc;
 
 use super::corner::Corners;
 use super::held::Judged;
@@ -17,7 +17,7 @@ pub fn judge<'a>(wiring: &Wiring<'a>, corners: &mut Corners) -> Vec<Judged<'a>> 
         return Vec::new();
     };
     let job = wiring.job;
-    let solved = Rc::clone(&corners.solved);
+    let solved = Arc::clone(&corners.solved);
     let branches = solved.network.branches.iter().enumerate();
     let bonds = branches.filter_map(|(position, branch)| match branch.owner {
         BranchOwner::Bond(index) => Some((index, position, branch)),

@@ -1,6 +1,6 @@
 //! Whether a charging battery gets the charger's voltage.
 
-use std::rc::Rc;
+use std::sync::Arc;
 
 use super::converter::Converter;
 use super::corner::{Corners, Harm, Quantity};
@@ -20,7 +20,7 @@ pub fn judge<'a>(wiring: &Wiring<'a>, state: &State, corners: &mut Corners) -> V
     if state.engine != Engine::Running {
         return Vec::new();
     }
-    let solved = &*Rc::clone(&corners.solved);
+    let solved = &*Arc::clone(&corners.solved);
     let strings = wiring.job.strings().into_iter();
     strings
         .filter(|string| takes_current(wiring, solved, string))

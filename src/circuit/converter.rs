@@ -1,6 +1,6 @@
 //! Converters: a regulated output with a current limit, fed by constant power at the input.
 
-use std::rc::Rc;
+use std::sync::Arc;
 
 use super::network::{Network, REGULATOR_OHM, Source};
 use super::wiring::Wiring;
@@ -12,7 +12,7 @@ use crate::quantity::{Current, Voltage};
 #[derive(Debug, Clone)]
 pub struct Converter {
     /// Its name.
-    pub name: Rc<str>,
+    pub name: Arc<str>,
     /// Its position in the job.
     pub index: usize,
     /// Nodes of its input, positive and negative.

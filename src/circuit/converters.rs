@@ -1,6 +1,6 @@
 //! Whether every converter works, and gets its voltage.
 
-use std::rc::Rc;
+use std::sync::Arc;
 
 use super::converter::{Converter, Flow};
 use super::corner::{Corners, Harm, Quantity};
@@ -19,10 +19,10 @@ pub fn all_work(solved: &Solved) -> bool {
 
 /// Verdicts on the converters that are on in a state.
 pub fn judge<'a>(wiring: &Wiring<'a>, state: &State, corners: &mut Corners) -> Vec<Judged<'a>> {
-    let solved = Rc::clone(&corners.solved);
+    let solved = Arc::clone(&corners.solved);
     let mut checks = Vec::new();
     for converter in &solved.network.converters {
-        let (own, solved) = (converter.clone(), Rc::clone(&solved));
+        let (own, solved) = (converter.clone(), Arc::clone(&solved));
         checks.push(Judged::told(move || works(&solved, &own)));
         if matches!(state.engine, Engine::Off | Engine::Running) {
             checks.extend(input_drop(wiring, corners, converter));
@@ -87,7 +87,7 @@ fn input_drop<'a>(
 ) -> Option<Judged<'a>> {
     let nominal_v = converter.nominal_v;
     let rule = &wiring.job.rules.drop_ordinary;
-    let solved = Rc::clone(&corners.solved);
+    let solved = Arc::clone(&corners.solved);
     let (input, _) = volts(&solved, converter);
     let source = solved.feeding(converter.input.0, input)?;
     let held = Held {

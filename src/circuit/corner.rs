@@ -3,7 +3,7 @@
 //! Where all answers of a quantity to the figures keep their sign, the corner that they point to is
 //! the worst one.
 
-use std::rc::Rc;
+use std::sync::Arc;
 
 use super::frame::Frame;
 use super::network::{BranchOwner, Draw, Network};
@@ -136,7 +136,7 @@ pub struct Corner {
 #[derive(Debug, Clone)]
 pub struct Corners {
     /// The state with every figure as planned.
-    pub solved: Rc<Solved>,
+    pub solved: Arc<Solved>,
     uncertain: Vec<Uncertain>,
     /// The corners; the first is the one at which everything starves the loads.
     pub found: Vec<Corner>,
@@ -170,7 +170,7 @@ impl Corners {
     }
 
     fn of_solved(wiring: &Wiring<'_>, frame: &Frame, solved: Solved) -> Self {
-        let solved = Rc::new(solved);
+        let solved = Arc::new(solved);
         let (network, celsius) = (&solved.network, &solved.temperatures_c);
         let uncertain = uncertain(wiring, network, celsius, &frame.items);
         let starving = uncertain.iter().map(starving).collect();
@@ -191,18 +191,18 @@ impl Corners {
 
     /// Names of the loads, of those that count, that work as stated no more where everything
     /// starves them.
-    pub fn starved_names(&self, counts: impl Fn(&Draw) -> bool) -> Vec<Rc<str>> {
+    pub fn starved_names(&self, counts: impl Fn(&Draw) -> bool) -> Vec<Arc<str>> {
         let Some(corner) = self.found.first() else {
             return Vec::new();
         };
         let starved = collapsed(&corner.network, &corner.solution.volts);
         let counting = starved.into_iter().filter(|draw| counts(draw));
-        counting.map(|draw| Rc::clone(&draw.name)).collect()
+        counting.map(|draw| Arc::clone(&draw.name)).collect()
     }
 
     /// A quantity at its worst corner.
     pub fn worst(&mut self, quantity: Quantity, harm: Harm) -> Worst {
-        let solved = Rc::clone(&self.solved);
+        let solved = Arc::clone(&self.solved);
         let nominal = quantity.of(&solved.network, &solved.solution.volts);
         self.keep_factors(None);
         let mut moves = self.moves(None, quantity);

@@ -1,5 +1,9 @@
 //! What every lead carries: for hours, and for moments.
 
+use std::sync::Arc;
+
+use rayon::prelude::*;
+
 use super::converter;
 use super::corner::Corners;
 use super::network::DrawKind;
@@ -119,34 +123,12 @@ fn duties_where(
 ) -> Vec<LeadDuty> {
     let job = wiring.job;
     let mut duties = vec![LeadDuty::default(); job.leads.len()];
-    let frames = wiring.frames.states.iter().zip(&wiring.frames.lasting);
-    for ((frame, lasting), run) in frames.zip(runs) {
-        let state = &frame.state;
-        let mut full = Corners::at_full_output(wiring, frame, run);
-        let run = full.as_mut().unwrap_or(run);
-        note_all(
-            &mut duties,
-            run,
-            state_spell(job, state),
-            &state.name,
-            counts,
-        );
-        if let Some(lasting) = lasting {
-            let mut run = Corners::of(wiring, lasting);
-            let mut full = Corners::at_full_output(wiring, lasting, &run);
-            let run = full.as_mut().unwrap_or(&mut run);
-            note_all(&mut duties, run, None, &lasting.state.name, counts);
-        }
-        for load in &state.loads {
-            if let Some((solved, time)) = switched_on(wiring, state, *load, &run.solved) {
-                let when = switched_on_words(job.load(*load).name());
-                let spell = Some(Spell::once(time));
-                let leads = duties.iter_mut().enumerate();
-                for (lead, duty) in leads.filter(|(lead, _)| counts(&solved, *lead)) {
-                    let amps = solved.lead_amps(LeadId(lead)).abs();
-                    duty.note(Flow::exactly(Current::from_a(amps)), spell, &when);
-                }
-            }
+    let states = (0..runs.len()).into_par_iter().zip(runs);
+    let found = states.map(|(state, run)| in_state(wiring, state, run, counts));
+    let found: Vec<Vec<Flows>> = found.collect();
+    for flows in found.into_iter().flatten() {
+        for (lead, flow) in flows.leads {
+            duties[lead].note(flow, flows.spell, &flows.when);
         }
     }
     // A charger may give its limit for hours, whatever a long cable leaves of it today.
@@ -178,23 +160,66 @@ pub fn switched_on_words(load: &str) -> String {
     format!("{load} switched on")
 }
 
-fn note_all(
-    duties: &mut [LeadDuty],
+/// What flows in the leads that count at one time.
+struct Flows {
+    leads: Vec<(usize, Flow)>,
+    spell: Option<Spell>,
+    when: String,
+}
+
+/// What flows in a state, in its lasting part, and when its loads are switched on.
+fn in_state(
+    wiring: &Wiring<'_>,
+    position: usize,
+    run: &mut Corners,
+    counts: fn(&Solved, usize) -> bool,
+) -> Vec<Flows> {
+    let (job, frames) = (wiring.job, &wiring.frames);
+    let frame = &frames.states[position];
+    let state = &frame.state;
+    let mut full = Corners::at_full_output(wiring, frame, run);
+    let run = full.as_mut().unwrap_or(run);
+    let spell = state_spell(job, state);
+    let mut found = vec![flows(run, spell, state.name.clone(), counts)];
+    if let Some(lasting) = &frames.lasting[position] {
+        let mut run = Corners::of(wiring, lasting);
+        let mut full = Corners::at_full_output(wiring, lasting, &run);
+        let run = full.as_mut().unwrap_or(&mut run);
+        found.push(flows(run, None, lasting.state.name.clone(), counts));
+    }
+    for load in &state.loads {
+        if let Some((solved, time)) = switched_on(wiring, state, *load, &run.solved) {
+            let amps = |lead| Current::from_a(solved.lead_amps(LeadId(lead)).abs());
+            let leads = (0..job.leads.len()).filter(|lead| counts(&solved, *lead));
+            found.push(Flows {
+                leads: leads
+                    .map(|lead| (lead, Flow::exactly(amps(lead))))
+                    .collect(),
+                spell: Some(Spell::once(time)),
+                when: switched_on_words(job.load(*load).name()),
+            });
+        }
+    }
+    found
+}
+
+fn flows(
     run: &mut Corners,
     spell: Option<Spell>,
-    when: &str,
+    when: String,
     counts: fn(&Solved, usize) -> bool,
-) {
-    for (lead, duty) in duties.iter_mut().enumerate() {
-        if !counts(&run.solved, lead) {
-            continue;
-        }
-        let flow = Flow {
-            planned: Current::from_a(run.solved.lead_amps(LeadId(lead)).abs()),
-            // Leads are the first branches, in order.
-            worst: Current::from_a(run.most_amps(lead)),
-        };
-        duty.note(flow, spell, when);
+) -> Flows {
+    let solved = Arc::clone(&run.solved);
+    let counting = (0..solved.temperatures_c.len()).filter(|lead| counts(&solved, *lead));
+    let mut flow = |lead: usize| Flow {
+        planned: Current::from_a(solved.lead_amps(LeadId(lead)).abs()),
+        // Leads are the first branches, in order.
+        worst: Current::from_a(run.most_amps(lead)),
+    };
+    Flows {
+        leads: counting.map(|lead| (lead, flow(lead))).collect(),
+        spell,
+        when,
     }
 }
 

@@ -3,7 +3,7 @@
 //! Sources, loads and joints of a state are the same whatever the cables; a cable only sets the
 //! resistance of its lead.
 
-use std::rc::Rc;
+use std::sync::Arc;
 
 use super::duty::lasting;
 use super::limited::limited_feed;
@@ -21,7 +21,7 @@ pub struct Frame {
     /// The state.
     pub state: State,
     /// What solves networks of these joints.
-    pub(super) solver: Rc<Solver>,
+    pub(super) solver: Arc<Solver>,
     /// What is not known exactly of sources and loads.
     pub(super) items: Vec<Uncertain>,
     network: Network,
@@ -50,7 +50,7 @@ impl Frame {
 
     fn with(job: &Job, catalog: &Catalog, state: State, network: Network) -> Self {
         Self {
-            solver: Rc::new(Solver::of(&network)),
+            solver: Arc::new(Solver::of(&network)),
             items: items(job, catalog, &state, &network),
             state,
             network,
@@ -82,7 +82,7 @@ pub struct Frames {
 
 impl Frames {
     /// The frames of a job.
-    pub fn of(job: &Job, catalog: &Catalog) -> Rc<Self> {
+    pub fn of(job: &Job, catalog: &Catalog) -> Arc<Self> {
         let frame = |state: State| Frame::of(job, catalog, state);
         let batteries =
             |season, charge| Frame::of_batteries(job, catalog, standing(season, charge));
@@ -99,7 +99,7 @@ impl Frames {
         }
         let states = job.states.iter();
         let leads = (0..job.leads.len()).map(LeadId);
-        Rc::new(Self {
+        Arc::new(Self {
             lasting: states
                 .clone()
                 .map(|state| lasting(job, state).map(frame))

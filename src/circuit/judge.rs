@@ -1,6 +1,6 @@
 //! Verdicts on the voltages of one state.
 
-use std::rc::Rc;
+use std::sync::Arc;
 
 use super::bonds;
 use super::charging;
@@ -16,7 +16,7 @@ use crate::job::{BatteryId, Demand, Duty, Engine, Importance, LoadId, State};
 
 /// Every verdict on a state, each at its worst corner.
 pub fn judge<'a>(wiring: &Wiring<'a>, state: &'a State, corners: &mut Corners) -> Vec<Judged<'a>> {
-    let solved = &Rc::clone(&corners.solved);
+    let solved = &Arc::clone(&corners.solved);
     let mut checks = vec![operating_point(wiring, state, corners)];
     checks.extend(least_voltages(wiring, state, corners));
     if matches!(state.engine, Engine::Cranking | Engine::Locked) {
@@ -37,11 +37,11 @@ pub fn judge<'a>(wiring: &Wiring<'a>, state: &'a State, corners: &mut Corners) -
 fn operating_point<'a>(wiring: &Wiring<'a>, state: &'a State, corners: &Corners) -> Judged<'a> {
     let counts = |draw: &Draw| !wiring.job.load(draw.load).is_starter();
     let starved = corners.starved_names(counts);
-    let solved = Rc::clone(&corners.solved);
+    let solved = Arc::clone(&corners.solved);
     Judged::told(move || operating_point_told(state, &solved, &starved))
 }
 
-fn operating_point_told(state: &State, solved: &Solved, starved: &[Rc<str>]) -> Check {
+fn operating_point_told(state: &State, solved: &Solved, starved: &[Arc<str>]) -> Check {
     let collapsed = solved.collapsed();
     let source = Cited {
         value: (),

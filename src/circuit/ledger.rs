@@ -140,7 +140,7 @@ pub fn ledger(
     corners: &mut Corners,
     checks: &[Check],
 ) -> StateLedger {
-    let solved = &*std::rc::Rc::clone(&corners.solved);
+    let solved = &*std::sync::Arc::clone(&corners.solved);
     let desk = Desk {
         wiring,
         solved,

@@ -1,6 +1,6 @@
 //! The network of a job in one state: nodes, branches, sources and loads.
 
-use std::rc::Rc;
+use std::sync::Arc;
 
 use super::alternator;
 use super::battery;
@@ -57,7 +57,7 @@ pub struct Branch {
 #[derive(Debug, Clone)]
 pub struct Source {
     /// Its name.
-    pub name: Rc<str>,
+    pub name: Arc<str>,
     /// Node of its positive terminal.
     pub positive: usize,
     /// Node of its negative terminal.
@@ -88,7 +88,7 @@ pub struct Draw {
     /// Which load.
     pub load: LoadId,
     /// Its name.
-    pub name: Rc<str>,
+    pub name: Arc<str>,
     /// Node of its positive terminal.
     pub positive: usize,
     /// Node of its negative terminal.

@@ -1,6 +1,6 @@
 //! One state solved and put in the words of the job.
 
-use std::rc::Rc;
+use std::sync::Arc;
 
 use super::converters;
 use super::frame::Frame;
@@ -16,7 +16,7 @@ pub struct Solved {
     /// The network, conductors at their final temperature.
     pub network: Network,
     /// What solves networks of its joints.
-    pub solver: Rc<Solver>,
+    pub solver: Arc<Solver>,
     /// The volts.
     pub solution: Solution,
     /// Temperature of each lead's conductor; position = lead id.
@@ -46,7 +46,7 @@ impl Solved {
         let mut solved = Self {
             solution: frame.solver.solve(&network),
             network,
-            solver: Rc::clone(&frame.solver),
+            solver: Arc::clone(&frame.solver),
             temperatures_c,
         };
         if season == Season::Hot {

@@ -4,7 +4,7 @@ mod hindrance;
 
 pub use hindrance::Hindrance;
 
-use std::rc::Rc;
+use std::sync::Arc;
 
 use super::along::Scale;
 use super::frame::Frame;
@@ -24,7 +24,7 @@ pub struct Shorts {
     transfer: Transfer,
     /// The conductances factored; `None` where the network cannot be solved.
     factors: Option<Factors>,
-    solver: Rc<Solver>,
+    solver: Arc<Solver>,
     scales: Vec<Scale>,
     /// Which connected part each node belongs to.
     parts: Vec<usize>,
@@ -62,7 +62,7 @@ impl Shorts {
         Self::new(network, &frame.solver, scales.collect())
     }
 
-    fn new(network: Network, solver: &Rc<Solver>, scales: Vec<Scale>) -> Self {
+    fn new(network: Network, solver: &Arc<Solver>, scales: Vec<Scale>) -> Self {
         let joins = network.conductor_pairs().chain(network.source_pairs());
         let solution = solver.solve(&network);
         Self {
@@ -71,7 +71,7 @@ impl Shorts {
             volts: solution.volts,
             scales,
             parts: joined(network.nodes, joins),
-            solver: Rc::clone(solver),
+            solver: Arc::clone(solver),
             network,
         }
     }

@@ -8,7 +8,7 @@ use super::*;
 fn shorts(nodes: usize, sources: &[(usize, f64, f64)], branches: &[(usize, usize, f64)]) -> Shorts {
     let network = Network::of_figures(nodes, sources, branches);
     let scales = branches.iter().map(|(.., ohm)| Scale::of_one_metre(*ohm));
-    let solver = Rc::new(Solver::of(&network));
+    let solver = Arc::new(Solver::of(&network));
     Shorts::new(network, &solver, scales.collect())
 }
 

@@ -4,7 +4,7 @@
 //! and resistances are linear; loads of fixed power and alternators at their limit are not, so the
 //! balance of currents is solved by Newton's method, each step a sparse factorisation.
 
-use std::rc::Rc;
+use std::sync::Arc;
 
 use super::bridges::bridges;
 use super::network::{DrawKind, Network};
@@ -34,7 +34,7 @@ pub struct Solver {
     /// Nodes that are the reference of their part.
     pub references: Vec<usize>,
     is_reference: Vec<bool>,
-    elimination: Rc<Elimination>,
+    elimination: Arc<Elimination>,
     is_bridge: Vec<bool>,
     /// The part of the conductors that each node is in.
     conductors: Vec<usize>,
@@ -131,7 +131,7 @@ impl Solver {
         };
         Self {
             stamps: slots.of(network),
-            elimination: Rc::new(elimination),
+            elimination: Arc::new(elimination),
             references,
             is_reference,
             is_bridge: bridges_of(network),

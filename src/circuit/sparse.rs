@@ -7,7 +7,7 @@
 use std::cmp::Ordering;
 use std::collections::BTreeSet;
 use std::ops::Range;
-use std::rc::Rc;
+use std::sync::Arc;
 
 /// The order in which nodes are eliminated, and the entries that this fills.
 #[derive(Debug, Clone)]
@@ -144,16 +144,16 @@ impl Elimination {
 /// A matrix of a given pattern.
 #[derive(Debug, Clone)]
 pub struct Matrix {
-    elimination: Rc<Elimination>,
+    elimination: Arc<Elimination>,
     values: Vec<f64>,
 }
 
 impl Matrix {
     /// A matrix of zeros.
-    pub fn zeros(elimination: &Rc<Elimination>) -> Self {
+    pub fn zeros(elimination: &Arc<Elimination>) -> Self {
         Self {
             values: vec![0.0; elimination.spare() + 1],
-            elimination: Rc::clone(elimination),
+            elimination: Arc::clone(elimination),
         }
     }
 
@@ -328,7 +328,7 @@ mod tests {
     use super::*;
 
     /// A ring of four nodes with one chord, unsymmetric in its values.
-    fn example(elimination: &Rc<Elimination>) -> (Matrix, [[f64; 4]; 4]) {
+    fn example(elimination: &Arc<Elimination>) -> (Matrix, [[f64; 4]; 4]) {
         let values = [
             [4.0, -1.0, 0.0, -2.0],
             [-1.5, 5.0, -1.0, -0.5],
@@ -350,7 +350,7 @@ mod tests {
 
     #[test]
     fn the_answer_put_back_gives_the_right_side() {
-        let elimination = Rc::new(Elimination::of(4, PAIRS));
+        let elimination = Arc::new(Elimination::of(4, PAIRS));
         let (matrix, values) = example(&elimination);
         let factors = matrix.factor().unwrap();
         let right_side = [1.0, -2.0, 0.5, 3.0];
@@ -368,7 +368,7 @@ mod tests {
 
     #[test]
     fn transfers_are_the_columns_of_the_inverse() {
-        let elimination = Rc::new(Elimination::of(4, PAIRS));
+        let elimination = Arc::new(Elimination::of(4, PAIRS));
         let mut matrix = Matrix::zeros(&elimination);
         for (a, b) in PAIRS {
             for (row, column, value) in [(a, a, 1.0), (b, b, 1.0), (a, b, -1.0), (b, a, -1.0)] {
@@ -390,7 +390,7 @@ mod tests {
 
     #[test]
     fn a_singular_matrix_has_no_factors() {
-        let elimination = Rc::new(Elimination::of(2, [(0, 1)]));
+        let elimination = Arc::new(Elimination::of(2, [(0, 1)]));
         let mut matrix = Matrix::zeros(&elimination);
         for (row, column, value) in [(0, 0, 1.0), (1, 1, 1.0), (0, 1, -1.0), (1, 0, -1.0)] {
             matrix.add(elimination.slot(row, column), value);

@@ -1,6 +1,6 @@
 //! The conductors of a job: which cable and which device each lead has.
 
-use std::rc::Rc;
+use std::sync::Arc;
 
 use super::frame::Frames;
 use crate::catalog::{Cable, Catalog, RuleSet};
@@ -26,7 +26,7 @@ pub struct Wiring<'a> {
     /// Resistance of each lead's breaker or fuse; nothing where it has none.
     pub guards: Vec<Resistance>,
     /// What no cable and no device changes.
-    pub frames: Rc<Frames>,
+    pub frames: Arc<Frames>,
 }
 
 words! {

@@ -71,7 +71,10 @@ fn unprinted(
     }
     let plan = pack.json(DocumentName::Plan)?;
     files.push(("plan.json".to_owned(), plan.into_bytes()));
-    files.push(("circuit.spice".to_owned(), circuit::states(pack, None)?.into_bytes()));
+    files.push((
+        "circuit.spice".to_owned(),
+        circuit::states(pack, None)?.into_bytes(),
+    ));
     Ok(files)
 }
 

@@ -61,6 +61,7 @@ fn extras(document: DocumentName, loaded: &Loaded) -> Extras {
     match document {
         _ if loaded.documents.has_own() => Extras::ALL,
         DocumentName::Plan => Extras::ALL,
+        DocumentName::Bill | DocumentName::Shopping => Extras::WAYS,
         DocumentName::Spares => Extras::SPARES,
         DocumentName::Readings => Extras::READINGS,
         _ => Extras::NONE,

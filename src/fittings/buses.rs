@@ -96,10 +96,18 @@ fn fit_bus<'a>(site: Site<'a>, bus: &JobBus, ledger: &mut Ledger) -> BusPlan<'a>
 fn choose_bus<'a>(site: Site<'a>, name: &str, duty: &Duty, ledger: &mut Ledger) -> Option<&'a Bus> {
     let rank = |bus: &Bus| [site.foreign(bus.stud), bus.rating.a(), f64::from(bus.studs)];
     let rows = &site.catalog.buses;
-    let single = choose(rows, |bus| lacks(site, bus, duty, duty.lugs), rank);
+    let single = choose(
+        rows,
+        |bus, lacks| judge(site, bus, (duty, duty.lugs), lacks),
+        rank,
+    );
     let chosen = single.or_else(|_| {
         let studs = duty.lugs.div_ceil(lugs_allowed(site));
-        choose(rows, |bus| lacks(site, bus, duty, studs), rank)
+        choose(
+            rows,
+            |bus, lacks| judge(site, bus, (duty, studs), lacks),
+            rank,
+        )
     });
     match chosen {
         Ok(bus) => Some(bus),
@@ -130,8 +138,7 @@ fn spare(site: Site<'_>) -> usize {
     site.job.rules.spare_studs.value as usize
 }
 
-fn lacks(site: Site<'_>, bus: &Bus, duty: &Duty, studs: usize) -> Lacks {
-    let mut lacks = Lacks::default();
+fn judge(site: Site<'_>, bus: &Bus, (duty, studs): (&Duty, usize), lacks: &mut Lacks) {
     let studs = studs + spare(site);
     lacks.at_least(f64::from(bus.studs), studs as f64, || {
         format!("it has {} studs, {studs} are needed", bus.studs)
@@ -160,8 +167,7 @@ fn lacks(site: Site<'_>, bus: &Bus, duty: &Duty, studs: usize) -> Lacks {
             )
         }),
     }
-    duty.lugs_for.exist(bus.stud, &mut lacks);
-    lacks
+    duty.lugs_for.exist(bus.stud, lacks);
 }
 
 fn check(site: Site<'_>, name: &str, bus: &Bus, duty: &Duty, ledger: &mut Ledger) {

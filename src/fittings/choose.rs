@@ -12,16 +12,29 @@ const NEAREST: usize = 3;
 /// What stands against a part, and by how much.
 #[derive(Debug, Default)]
 pub(super) struct Lacks {
-    reasons: Vec<String>,
+    count: usize,
+    /// The reasons in words, where they are wanted: most parts lack something for most places, and
+    /// nobody reads what.
+    told: Option<Vec<String>>,
     /// Sum of the logarithms of how many times each figure is off.
     off: f64,
 }
 
 impl Lacks {
+    fn telling() -> Self {
+        Self {
+            told: Some(Vec::new()),
+            ..Self::default()
+        }
+    }
+
     /// Adds a reason unless the condition holds.
     pub fn unless(&mut self, holds: bool, reason: impl FnOnce() -> String) {
         if !holds {
-            self.reasons.push(reason());
+            self.count += 1;
+            if let Some(told) = &mut self.told {
+                told.push(reason());
+            }
         }
     }
 
@@ -44,51 +57,62 @@ impl Lacks {
     }
 
     /// Adds reasons found elsewhere, and how far off they are.
-    pub fn extend(&mut self, reasons: Vec<String>, off: f64) {
-        self.reasons.extend(reasons);
+    pub fn extend<T: ToString>(&mut self, reasons: impl IntoIterator<Item = T>, off: f64) {
+        for reason in reasons {
+            self.unless(false, || reason.to_string());
+        }
         self.off += off;
     }
 
     fn nearer(&self, other: &Self) -> Ordering {
-        let by_reasons = self.reasons.len().cmp(&other.reasons.len());
+        let by_reasons = self.count.cmp(&other.count);
         by_reasons.then(self.off.total_cmp(&other.off))
     }
 }
 
 /// The part that lacks nothing and ranks lowest, preferred ones before all others; ties go to the
-/// first id.
+/// first id. What a part lacks is noted by `judge`.
 ///
 /// # Errors
 /// The parts that lack least, when every one lacks something.
 pub(super) fn choose<T: Part, const RANKS: usize>(
     rows: &[T],
-    lacks: impl Fn(&T) -> Lacks,
+    judge: impl Fn(&T, &mut Lacks),
     rank: impl Fn(&T) -> [f64; RANKS],
 ) -> Result<&T, Vec<NearMiss>> {
-    let mut judged: Vec<(Lacks, [f64; RANKS], &T)> = rows
-        .iter()
-        .map(|row| (lacks(row), rank(row), row))
-        .collect();
-    judged.sort_by(|a, b| {
-        let ranks = a.1.iter().zip(&b.1).map(|(a, b)| a.total_cmp(b));
-        let by_rank = ranks.fold(Ordering::Equal, Ordering::then);
-        let nearer = a.0.nearer(&b.0);
-        let preferred = b.2.preferred().cmp(&a.2.preferred());
-        nearer
-            .then(preferred)
-            .then(by_rank)
-            .then_with(|| a.2.id().cmp(b.2.id()))
-    });
-    match judged.first() {
-        Some((lacks, _, row)) if lacks.reasons.is_empty() => Ok(row),
-        _ => Err(judged
-            .into_iter()
-            .take(NEAREST)
-            .map(|(lacks, _, row)| NearMiss {
-                part: row.id().to_owned(),
-                lacks: lacks.reasons,
-            })
-            .collect()),
+    let judged = |row| {
+        let mut lacks = Lacks::default();
+        judge(row, &mut lacks);
+        (lacks, rank(row), row)
+    };
+    let mut judged: Vec<(Lacks, [f64; RANKS], &T)> = rows.iter().map(judged).collect();
+    match judged.iter().min_by(|a, b| better(a, b)) {
+        Some((lacks, _, row)) if lacks.count == 0 => return Ok(row),
+        _ => judged.sort_by(better),
+    }
+    let nearest = judged.into_iter().take(NEAREST);
+    Err(nearest.map(|(_, _, row)| miss(row, &judge)).collect())
+}
+
+/// Which of two judged parts comes first.
+fn better<T: Part, const RANKS: usize>(
+    a: &(Lacks, [f64; RANKS], &T),
+    b: &(Lacks, [f64; RANKS], &T),
+) -> Ordering {
+    let ranks = a.1.iter().zip(&b.1).map(|(a, b)| a.total_cmp(b));
+    let by_rank = ranks.fold(Ordering::Equal, Ordering::then);
+    let preferred = b.2.preferred().cmp(&a.2.preferred());
+    let nearer = a.0.nearer(&b.0).then(preferred).then(by_rank);
+    nearer.then_with(|| a.2.id().cmp(b.2.id()))
+}
+
+/// A part that does not fit, with the reasons.
+fn miss<T: Part>(row: &T, judge: impl Fn(&T, &mut Lacks)) -> NearMiss {
+    let mut lacks = Lacks::telling();
+    judge(row, &mut lacks);
+    NearMiss {
+        part: row.id().to_owned(),
+        lacks: lacks.told.unwrap_or_default(),
     }
 }
 
@@ -128,12 +152,10 @@ mod tests {
         lengths_mm.iter().map(bolt).collect()
     }
 
-    fn at_least(needs: f64) -> impl Fn(&Fastener) -> Lacks {
-        move |row| {
-            let mut lacks = Lacks::default();
+    fn at_least(needs: f64) -> impl Fn(&Fastener, &mut Lacks) {
+        move |row, lacks| {
             let has = row.length.map_or(0.0, Length::mm);
             lacks.at_least(has, needs, || format!("{has} is less than {needs}"));
-            lacks
         }
     }
 

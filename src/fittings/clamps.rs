@@ -93,8 +93,7 @@ fn find<'a>(
     diameter: Length,
 ) -> Result<&'a Clamp, Vec<super::NearMiss>> {
     let ambient = site.job.space(site.job.leg(leg).space).temperature;
-    let lacks = |clamp: &Clamp| {
-        let mut lacks = Lacks::default();
+    let judge = |clamp: &Clamp, lacks: &mut Lacks| {
         let nearest = diameter.max(clamp.min_diameter).min(clamp.max_diameter);
         lacks.compare(clamp.grips(diameter), nearest.mm(), diameter.mm(), || {
             let (least, most) = (mm(clamp.min_diameter), mm(clamp.max_diameter));
@@ -107,10 +106,9 @@ fn find<'a>(
             let (has, needs) = (celsius(clamp.rating), celsius(ambient));
             format!("its cushion stands {has}, the space gets {needs}")
         });
-        lacks
     };
     let rank = |clamp: &Clamp| [clamp.max_diameter.mm(), clamp.rating.c()];
-    choose(&site.catalog.clamps, lacks, rank)
+    choose(&site.catalog.clamps, judge, rank)
 }
 
 fn check(site: Site<'_>, leg: LegId, groups: &[Group<'_>], ledger: &mut Ledger) {

@@ -30,17 +30,15 @@ fn containers(
 ) {
     let uses = u32::try_from(uses).unwrap_or(u32::MAX);
     let count = |row: &Consumable| uses.div_ceil(row.uses.max(1));
-    let lacks = |row: &Consumable| {
-        let mut lacks = Lacks::default();
+    let judge = |row: &Consumable, lacks: &mut Lacks| {
         lacks.unless(row.purpose == purpose, || format!("it is {}", row.purpose));
-        lacks
     };
     // As little left over as may be, then as few containers.
     let rank = |row: &Consumable| {
         let held = f64::from(count(row)) * f64::from(row.uses);
         [held, f64::from(count(row))]
     };
-    match choose(&site.catalog.consumables, lacks, rank) {
+    match choose(&site.catalog.consumables, judge, rank) {
         Ok(row) => ledger.need(row, count(row), format!("{purpose} for {uses} {what}")),
         Err(nearest) => ledger.lack(format!("{purpose} for {uses} {what}"), nearest),
     }

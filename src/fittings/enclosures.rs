@@ -94,10 +94,10 @@ fn choose_box<'a>(
     vented: bool,
     ledger: &mut Ledger,
 ) -> Option<&'a Enclosure> {
-    let lacks = |part: &Enclosure| lacks(site, part, case, vented);
+    let judge = |part: &Enclosure, lacks: &mut Lacks| judge(site, part, (case, vented), lacks);
     let volume =
         |part: &Enclosure| part.inner_length.m() * part.inner_width.m() * part.inner_height.m();
-    match choose(&site.catalog.enclosures, lacks, |part| [volume(part), 0.0]) {
+    match choose(&site.catalog.enclosures, judge, |part| [volume(part), 0.0]) {
         Ok(part) => Some(part),
         Err(nearest) => {
             no_box(name, case, nearest, ledger);
@@ -137,8 +137,7 @@ fn fixed_box<'a>(
     part
 }
 
-fn lacks(site: Site<'_>, part: &Enclosure, case: Case, vented: bool) -> Lacks {
-    let mut lacks = Lacks::default();
+fn judge(site: Site<'_>, part: &Enclosure, (case, vented): (Case, bool), lacks: &mut Lacks) {
     lacks.unless(fits_in_plan(part, case), || {
         let (length, width) = (mm(part.inner_length), mm(part.inner_width));
         let (long, wide) = (mm(case.length), mm(case.width));
@@ -151,7 +150,6 @@ fn lacks(site: Site<'_>, part: &Enclosure, case: Case, vented: bool) -> Lacks {
     });
     lacks.unless(part.hold_down, || "it has no hold-down".to_owned());
     lacks.unless(part.vented || !vented, || "it has no vent".to_owned());
-    lacks
 }
 
 fn check_box(

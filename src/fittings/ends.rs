@@ -139,15 +139,13 @@ impl<'a, 'l> Fitter<'a, 'l> {
         missing: &mut Vec<String>,
         ledger: &mut Ledger,
     ) -> Option<&'a Lug> {
-        let lacks = |lug: &Lug| {
-            let mut lacks = Lacks::default();
+        let judge = |lug: &Lug, lacks: &mut Lacks| {
             lacks.extend(lug.misfits(cable), off_size(lug, cable));
             lacks.unless(lug.stud == stud, || {
                 format!("its hole is for a stud {}, this one is {stud}", lug.stud)
             });
-            lacks
         };
-        match choose(&self.site.catalog.lugs, lacks, rank_lug) {
+        match choose(&self.site.catalog.lugs, judge, rank_lug) {
             Ok(lug) => Some(lug),
             Err(nearest) => {
                 missing.push(format!("no lug fits; {}", in_words(&nearest)));
@@ -184,9 +182,11 @@ impl<'a, 'l> Fitter<'a, 'l> {
     ) -> Option<String> {
         let (barrel, outer) = (lug.barrel_outer, cable.outer_diameter);
         let ambient = self.site.temperature(seat.place);
-        let lacks = |sleeve: &Sleeve| sleeve_lacks(sleeve, barrel, outer, ambient);
+        let judge = |sleeve: &Sleeve, lacks: &mut Lacks| {
+            judge_sleeve(sleeve, (barrel, outer), ambient, lacks);
+        };
         let rank = |sleeve: &Sleeve| [sleeve.supplied.mm(), sleeve.length.mm()];
-        match choose(&self.site.catalog.sleeves, lacks, rank) {
+        match choose(&self.site.catalog.sleeves, judge, rank) {
             Ok(sleeve) => {
                 let wanted = self.site.job.lead(self.landing.lead).insulation();
                 let colour = sold_colour(&sleeve.colours, &[wanted, Colour::Black]);
@@ -223,7 +223,7 @@ impl<'a, 'l> Fitter<'a, 'l> {
         let rank = |boot: &Boot| [boot.max_cable.mm(), boot.max_palm.mm()];
         match choose(
             &self.site.catalog.boots,
-            |boot| boot_lacks(boot, outer, palm),
+            |boot, lacks| judge_boot(boot, outer, palm, lacks),
             rank,
         ) {
             Ok(boot) => {
@@ -292,8 +292,12 @@ fn rank_lug(lug: &Lug) -> [f64; 2] {
     [angle, lug.sizes.len() as f64]
 }
 
-fn sleeve_lacks(sleeve: &Sleeve, barrel: Length, cable: Length, ambient: Temperature) -> Lacks {
-    let mut lacks = Lacks::default();
+fn judge_sleeve(
+    sleeve: &Sleeve,
+    (barrel, cable): (Length, Length),
+    ambient: Temperature,
+    lacks: &mut Lacks,
+) {
     let thickest = barrel.max(cable);
     lacks.compare(
         sleeve.supplied > thickest,
@@ -317,11 +321,9 @@ fn sleeve_lacks(sleeve: &Sleeve, barrel: Length, cable: Length, ambient: Tempera
         let (has, needs) = (celsius(sleeve.rating), celsius(ambient));
         format!("it stands {has}, the place gets {needs}")
     });
-    lacks
 }
 
-fn boot_lacks(boot: &Boot, cable: Length, palm: Length) -> Lacks {
-    let mut lacks = Lacks::default();
+fn judge_boot(boot: &Boot, cable: Length, palm: Length, lacks: &mut Lacks) {
     lacks.unless(boot.colour == Colour::Red, || {
         format!("it is {}, positive ends are red", boot.colour)
     });
@@ -336,7 +338,6 @@ fn boot_lacks(boot: &Boot, cable: Length, palm: Length) -> Lacks {
         let (has, needs) = (mm(boot.max_palm), mm(palm));
         format!("it takes palms up to {has}, this one is {needs}")
     });
-    lacks
 }
 
 /// The first of the wanted colours that is sold, else the first sold.

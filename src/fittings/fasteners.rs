@@ -28,8 +28,7 @@ pub(super) fn find<'a>(
     thread: Thread,
     least: Length,
 ) -> Result<&'a Fastener, Vec<super::NearMiss>> {
-    let lacks = |row: &Fastener| {
-        let mut lacks = Lacks::default();
+    let judge = |row: &Fastener, lacks: &mut Lacks| {
         lacks.unless(row.kind == kind, || format!("it is a {}", row.kind));
         lacks.unless(row.thread == thread, || {
             format!("its thread is {}, not {thread}", row.thread)
@@ -38,10 +37,9 @@ pub(super) fn find<'a>(
         lacks.at_least(length.mm(), least.mm(), || {
             format!("it is {} long, {} are needed", mm(length), mm(least))
         });
-        lacks
     };
     let rank = |row: &Fastener| [row.length.map_or(0.0, Length::mm), 0.0];
-    choose(&site.catalog.fasteners, lacks, rank)
+    choose(&site.catalog.fasteners, judge, rank)
 }
 
 /// Notes a bolt and the wrench for its head.

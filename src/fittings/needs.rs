@@ -45,8 +45,7 @@ pub(super) fn labels(site: Site<'_>, ledger: &mut Ledger) {
         let Some(diameter) = site.diameter(id) else {
             continue;
         };
-        let lacks = |label: &Label| {
-            let mut lacks = Lacks::default();
+        let judge = |label: &Label, lacks: &mut Lacks| {
             let fits = label.min_cable <= diameter && diameter <= label.max_cable;
             lacks.unless(fits, || {
                 let (least, most) = (mm(label.min_cable), mm(label.max_cable));
@@ -55,10 +54,9 @@ pub(super) fn labels(site: Site<'_>, ledger: &mut Ledger) {
                     mm(diameter)
                 )
             });
-            lacks
         };
         let rank = |label: &Label| [label.max_cable.mm(), 0.0];
-        match choose(&site.catalog.labels, lacks, rank) {
+        match choose(&site.catalog.labels, judge, rank) {
             Ok(label) => {
                 let cables = site.route.leads[id.0].sections.len() as u32;
                 ledger.need(label, 2 * cables, format!("both ends of {}", lead.name));

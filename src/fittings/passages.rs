@@ -63,7 +63,11 @@ impl Crossing<'_> {
             stud: None,
             hole: None,
         };
-        match choose(rows, |part| self.feed_through_lacks(part, passing), rank) {
+        match choose(
+            rows,
+            |part, lacks| self.judge_feed_through(part, passing, lacks),
+            rank,
+        ) {
             Ok(part) => {
                 passage.part = Some(part.id.value.clone());
                 passage.stud = Some(part.stud);
@@ -102,8 +106,7 @@ impl Crossing<'_> {
         }
     }
 
-    fn feed_through_lacks(&self, part: &FeedThrough, passing: Passing) -> Lacks {
-        let mut lacks = Lacks::default();
+    fn judge_feed_through(&self, part: &FeedThrough, passing: Passing, lacks: &mut Lacks) {
         let thickness = self.panel.thickness;
         lacks.at_least(part.rating.a(), passing.continuous.a(), || {
             let (has, needs) = (amps(part.rating), amps(passing.continuous));
@@ -133,8 +136,7 @@ impl Crossing<'_> {
                 )
             },
         );
-        self.lugs_for.exist(part.stud, &mut lacks);
-        lacks
+        self.lugs_for.exist(part.stud, lacks);
     }
 
     fn grommet(&self, ledger: &mut Ledger) -> FittedPassage {
@@ -148,8 +150,8 @@ impl Crossing<'_> {
         };
         let diameter = self.site.diameter(self.lead).unwrap_or(Length::ZERO);
         let rank = |part: &Grommet| [part.hole.mm(), part.max_cable.mm()];
-        let lacks = |part: &Grommet| self.grommet_lacks(part, diameter);
-        match choose(&self.site.catalog.grommets, lacks, rank) {
+        let judge = |part: &Grommet, lacks: &mut Lacks| self.judge_grommet(part, diameter, lacks);
+        match choose(&self.site.catalog.grommets, judge, rank) {
             Ok(part) => {
                 passage.part = Some(part.id.value.clone());
                 passage.hole = Some(part.hole);
@@ -176,8 +178,7 @@ impl Crossing<'_> {
         passage
     }
 
-    fn grommet_lacks(&self, part: &Grommet, diameter: Length) -> Lacks {
-        let mut lacks = Lacks::default();
+    fn judge_grommet(&self, part: &Grommet, diameter: Length, lacks: &mut Lacks) {
         let thickness = self.panel.thickness;
         lacks.at_most(part.min_cable.mm(), diameter.mm(), || {
             let (has, needs) = (mm(part.min_cable), mm(diameter));
@@ -191,7 +192,6 @@ impl Crossing<'_> {
             let (has, needs) = (mm(part.max_panel), mm(thickness));
             format!("its groove takes panels up to {has}, this one is {needs}")
         });
-        lacks
     }
 
     fn fitted(&self, part: &dyn Part, hole: Length, ledger: &mut Ledger) {

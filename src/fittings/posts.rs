@@ -63,7 +63,7 @@ impl<'a> Task<'a> {
             [foreign, part.rating.a(), part.intermittent.a()]
         };
         let rows = &self.site.catalog.battery_terminals;
-        match choose(rows, |part| self.lacks(part), rank) {
+        match choose(rows, |part, lacks| self.judge(part, lacks), rank) {
             Ok(part) => {
                 ledger.need(part, 1, format!("post `{}`", self.name));
                 self.check(part, ledger);
@@ -76,8 +76,7 @@ impl<'a> Task<'a> {
         }
     }
 
-    fn lacks(&self, part: &BatteryTerminal) -> Lacks {
-        let mut lacks = Lacks::default();
+    fn judge(&self, part: &BatteryTerminal, lacks: &mut Lacks) {
         let passing = self.passing;
         lacks.unless(part.polarity == self.pole, || {
             format!("it is for the {} post", part.polarity)
@@ -100,8 +99,7 @@ impl<'a> Task<'a> {
                 )
             });
         }
-        self.lugs_for.exist(part.stud, &mut lacks);
-        lacks
+        self.lugs_for.exist(part.stud, lacks);
     }
 
     fn check(&self, part: &BatteryTerminal, ledger: &mut Ledger) {

@@ -59,8 +59,10 @@ fn fit_lead(
     let subject = format!("{} from {}", site.name(lead), site.leg_name(leg));
     let ambient = site.job.space(site.job.leg(leg).space).temperature;
     let rank = |part: &Sleeving| [part.max_cable.mm(), part.rating.c()];
-    let lacks = |part: &Sleeving| lacks(part, kind, diameter, ambient);
-    let found = choose(&site.catalog.sleevings, lacks, rank);
+    let judge = |part: &Sleeving, lacks: &mut Lacks| {
+        judge(part, kind, (diameter, ambient), lacks);
+    };
+    let found = choose(&site.catalog.sleevings, judge, rank);
     let rule = demand(site.job.rules.chafe_guarded.as_ref()).map(|_| ());
     let check = Check::holds(CheckRule::Sleeving, &subject, found.is_ok(), &rule);
     let mut fitted = FittedSleeving {
@@ -91,8 +93,12 @@ fn fit_lead(
     fitted
 }
 
-fn lacks(part: &Sleeving, kind: SleevingKind, cable: Length, ambient: Temperature) -> Lacks {
-    let mut lacks = Lacks::default();
+fn judge(
+    part: &Sleeving,
+    kind: SleevingKind,
+    (cable, ambient): (Length, Temperature),
+    lacks: &mut Lacks,
+) {
     lacks.unless(part.kind == kind, || {
         format!("it guards against {}", part.kind)
     });
@@ -107,5 +113,4 @@ fn lacks(part: &Sleeving, kind: SleevingKind, cable: Length, ambient: Temperatur
         let (has, needs) = (celsius(part.rating), celsius(ambient));
         format!("it stands {has}, the space gets {needs}")
     });
-    lacks
 }

@@ -1,5 +1,7 @@
 //! What is wrong with a step library as a whole.
 
+use rayon::prelude::*;
+
 use super::facts::Facts;
 use super::library::{Per, StepFile, StepLibrary};
 use super::template::Texts;
@@ -105,17 +107,16 @@ fn needs(step: &StepFile, other: &StepFile) -> bool {
 /// Templates and expressions that cannot be read, or that name values which are not there.
 pub fn templates(library: &StepLibrary) -> Vec<Diagnostic> {
     let texts = Texts::new();
-    let mut mistakes = Vec::new();
-    for step in &library.steps {
+    let steps = library.steps.par_iter().flat_map_iter(|step| {
         let facts = Facts::sample(step.per);
         let written = step.readings.iter().chain(&step.second_person);
-        for text in step.paragraphs().chain(&step.hold_points).chain(written) {
-            mistakes.extend(template(&texts, text, &facts));
-        }
-        if let Some(when) = &step.when {
-            mistakes.extend(expression(&texts, when, &facts));
-        }
-    }
+        let written = step.paragraphs().chain(&step.hold_points).chain(written);
+        let of_texts = written.flat_map(|text| template(&texts, text, &facts));
+        let when = step.when.iter();
+        let of_when = when.flat_map(|when| expression(&texts, when, &facts));
+        of_texts.chain(of_when).collect::<Vec<Diagnostic>>()
+    });
+    let mut mistakes: Vec<Diagnostic> = steps.collect();
     let facts = Facts::sample(Per::Job);
     for when in library.cautions.iter().filter_map(|row| row.when.as_ref()) {
         mistakes.extend(expression(&texts, when, &facts));

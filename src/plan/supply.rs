@@ -8,7 +8,7 @@
 use std::borrow::Cow;
 use std::collections::BTreeSet;
 
-use super::{Inputs, Plan, Status, straight};
+use super::{Extras, Inputs, Plan, Status, straight};
 use crate::catalog::{Basis, Cable, Catalog, Cited, Part, Tool};
 use crate::check::{Check, CheckRule, Verdict};
 use crate::file::Choice;
@@ -27,13 +27,13 @@ pub struct Supplied<'a> {
 }
 
 /// Makes the plan with what can be had.
-pub fn make(inputs: Inputs<'_>) -> Supplied<'_> {
+pub fn make(inputs: Inputs<'_>, extras: Extras) -> Supplied<'_> {
     let Inputs {
         job, shop, catalog, ..
     } = inputs;
     if shop.unavailable.is_empty() && shop.preferred.is_empty() {
         return Supplied {
-            plan: straight(inputs),
+            plan: straight(inputs, extras),
             catalog: Cow::Borrowed(catalog),
         };
     }
@@ -48,10 +48,11 @@ pub fn make(inputs: Inputs<'_>) -> Supplied<'_> {
     );
     let with = |gone: &BTreeSet<String>| {
         let catalog = wished.clone().without(|id| gone.contains(id));
-        let plan = straight(Inputs {
+        let inputs = Inputs {
             catalog: &catalog,
             ..inputs
-        });
+        };
+        let plan = straight(inputs, extras);
         (plan, catalog)
     };
     let (mut plan, mut had) = with(&gone);
@@ -174,7 +175,7 @@ fn irreplaceable(
     if gone.is_empty() || plan.status() == Status::Ready {
         return Vec::new();
     }
-    let full = straight(whole);
+    let full = straight(whole, Extras::NONE);
     let broken = broken_by_lack(plan, &full);
     // Dies and lugs that are only gone with their press or die are not told of: it is.
     let marked = |id: &&str| shop.unavailable.iter().any(|part| part.value == **id);

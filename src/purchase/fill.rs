@@ -13,7 +13,7 @@ use super::shelf::Shelf;
 use super::shortage::{Shortage, check};
 use super::solve::packed;
 use super::wish::{Wish, pack_size};
-use super::{FromStock, Leftover, OrderProof, OtherWay, Piece, RollCuts, StockChange};
+use super::{Comparison, FromStock, Leftover, OrderProof, OtherWay, Piece, RollCuts, StockChange};
 use crate::check::Check;
 use crate::quantity::Money;
 
@@ -39,29 +39,27 @@ pub(super) struct Filled {
     pub order: (OrderProof, Vec<OtherWay>),
 }
 
-/// Meets every demand as far as can be. Suppliers who are `served` already bring these goods along;
-/// where nobody is, other ways to buy are told too.
+/// Meets every demand as far as can be. Suppliers who are `served` already bring these goods along.
 pub(super) fn fill<'a>(
     demands: Vec<Demand>,
     shelf: &mut Shelf<'_>,
     market: &Market<'a>,
-    served: Option<&BTreeSet<String>>,
+    (served, comparison): (&BTreeSet<String>, Comparison),
 ) -> Filled {
     let wishes = demands.into_iter();
     let wishes: Vec<Wish<'a>> = wishes
         .map(|demand| Wish::new(demand, shelf, market))
         .collect();
-    let nobody = BTreeSet::new();
     let choice = Choice {
         wishes: &wishes,
         market,
-        served: served.unwrap_or(&nobody),
+        served,
     };
     let aim = Aim::of(market.shop);
     let chosen = choice.order(aim);
-    let ways = match served {
-        Some(_) => Vec::new(),
-        None => {
+    let ways = match comparison {
+        Comparison::LeftOut => Vec::new(),
+        Comparison::Made => {
             let offers = wishes.iter().flat_map(|wish| &wish.quotes.usable);
             let offered = offers.map(|quote| quote.supplier).collect();
             choice.ways(aim, &chosen, &offered)

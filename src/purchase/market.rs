@@ -8,7 +8,7 @@ use crate::shop::{ShopFile, SupplierFile};
 
 /// The suppliers that the shop buys from.
 #[derive(Debug, Clone, Copy)]
-pub(super) struct Market<'a> {
+pub struct Market<'a> {
     /// The workshop.
     pub shop: &'a ShopFile,
     /// Parts and price lists.

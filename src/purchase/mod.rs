@@ -29,34 +29,40 @@ use crate::fittings::Need;
 use crate::quantity::{Currency, Date, Length, Money};
 use crate::shop::ShopFile;
 
+pub use market::Market;
 pub use stock_file::stock_after;
+
+/// Whether the order is held against other ways to buy.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Comparison {
+    /// It is.
+    Made,
+    /// It stands alone.
+    LeftOut,
+}
 
 /// Takes what is on the shelf, and buys the rest as the shop file asks: the cheapest order, proved,
 /// or the best found with the gap that is left.
 ///
-/// All amounts are in `currency`, the job's. What cannot be had is left out of the bills and
+/// All amounts are in the market's currency, the job's. What cannot be had is left out of the bills and
 /// fails a `supply` check that says why.
 pub fn buy(
     needs: &[Need],
     tools: &[String],
-    shop: &ShopFile,
-    catalog: &Catalog,
-    currency: Currency,
+    market: Market<'_>,
+    comparison: Comparison,
 ) -> Purchase {
-    let market = market::Market {
-        shop,
-        catalog,
-        currency,
-    };
+    let Market { shop, catalog, .. } = market;
     let mut shelf = shelf::Shelf::new(shop);
     let sorted = tools::sort(tools, shop, catalog);
-    let material = fill::fill(demand::collect(needs, catalog), &mut shelf, &market, None);
     let nobody = BTreeSet::new();
+    let wanted = demand::collect(needs, catalog);
+    let material = fill::fill(wanted, &mut shelf, &market, (&nobody, comparison));
     let bill = bill::total(material.lines, material.order, &market, &nobody);
     let served = bill.deliveries.iter().map(|row| row.supplier.clone());
     let served: BTreeSet<String> = served.collect();
     let wanted = demand::collect(&sorted.missing, catalog);
-    let missing = fill::fill(wanted, &mut shelf, &market, Some(&served));
+    let missing = fill::fill(wanted, &mut shelf, &market, (&served, Comparison::LeftOut));
     let tools = bill::total(missing.lines, missing.order, &market, &served);
     let mut checks = material.checks;
     checks.extend(missing.checks);
@@ -89,7 +95,7 @@ pub fn goods_alone(
         stock: Vec::new(),
         ..shop.clone()
     };
-    let market = market::Market {
+    let market = Market {
         shop: &bare,
         catalog,
         currency,
@@ -101,7 +107,12 @@ pub fn goods_alone(
         .map(|list| list.supplier.value.clone());
     let everybody: BTreeSet<String> = suppliers.collect();
     let wanted = demand::collect(needs, catalog);
-    let filled = fill::fill(wanted, &mut shelf, &market, Some(&everybody));
+    let filled = fill::fill(
+        wanted,
+        &mut shelf,
+        &market,
+        (&everybody, Comparison::LeftOut),
+    );
     let all = needs
         .iter()
         .all(|need| filled.lines.iter().any(|line| line.line.part == need.part));

@@ -1,7 +1,7 @@
 //! What is not known exactly of a vehicle on a day of readings: the figures that are fitted.
 
 use std::collections::BTreeMap;
-use std::rc::Rc;
+use std::sync::Arc;
 
 use super::round::Round;
 use crate::catalog::RuleSet;
@@ -40,7 +40,7 @@ pub struct Unknowns {
     /// One spread of each: as a part of a resistance or a load, or in volts.
     pub spreads: Vec<f64>,
     /// Names of the sources.
-    pub sources: Vec<Rc<str>>,
+    pub sources: Vec<Arc<str>>,
     positions: BTreeMap<Unknown, usize>,
 }
 
@@ -158,9 +158,9 @@ impl Unknowns {
         }
     }
 
-    fn named(&mut self, name: &Rc<str>) -> usize {
+    fn named(&mut self, name: &Arc<str>) -> usize {
         self.source(name).unwrap_or_else(|| {
-            self.sources.push(Rc::clone(name));
+            self.sources.push(Arc::clone(name));
             self.sources.len() - 1
         })
     }

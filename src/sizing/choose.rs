@@ -136,8 +136,10 @@ fn choose_within<'a>(stock: &Stock<'a>) -> Chosen<'a> {
         .collect();
     let mut exact = Exact::of(stock, &thickest);
     let usual = usual_options(stock, &exact);
-    let all = all_options(stock, &mut exact);
-    let (mut options, outfits, proof) = choose_from(stock, usual);
+    let (all, (mut options, outfits, proof)) = rayon::join(
+        || all_options(stock, &mut exact),
+        || choose_from(stock, usual),
+    );
     let (outfits, proof) = if proof.keeps_limits && differs(&all, &options) {
         options = all;
         prove_among(stock, &mut options, outfits)

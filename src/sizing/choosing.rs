@@ -2,6 +2,8 @@
 
 use std::collections::BTreeMap;
 
+use rayon::prelude::*;
+
 use super::choose::Proof;
 use super::domains;
 use super::ends::{Ends, Lost, chosen, positions};
@@ -81,13 +83,16 @@ impl<'s, 'a> Choosing<'s, 'a> {
             Sample::known(strong, chosen(options, &generous)),
             Sample::known(weak, chosen(options, &meagre)),
         ];
-        for lead in looped {
-            for (all, one) in [(&generous, &meagre), (&meagre, &generous)] {
-                let mut at = all.clone();
-                at[lead] = one[lead];
-                samples.push(Sample::of(stock, chosen(options, &at)));
-            }
-        }
+        let ends = looped.par_iter().flat_map(|lead| {
+            let ends = [(*lead, &generous, &meagre), (*lead, &meagre, &generous)];
+            ends.into_par_iter()
+        });
+        let ends = ends.map(|(lead, all, one)| {
+            let mut at = all.clone();
+            at[lead] = one[lead];
+            Sample::of(stock, chosen(options, &at))
+        });
+        samples.par_extend(ends);
         let relaxer = Relaxer::of(stock, options, samples);
         let samples: Vec<Here<'_, 'a>> = relaxer.samples.iter().map(Sample::here).collect();
         let shorted = Shorted::of(stock, options, &samples);

@@ -1,10 +1,12 @@
 //! A whole set of outfits held against every limit, exactly.
 
+use rayon::prelude::*;
+
 use super::carry::Burden;
 use super::outfit::{Outfit, Stock};
 use crate::check::HAIR;
 use crate::circuit::{
-    self, Corners, Faults, Guarding, JudgedQuantity, LeadDuty, Subject, Wiring, duties, judge,
+    Corners, Faults, Guarding, JudgedQuantity, LeadDuty, Subject, Wiring, duties, judge,
 };
 use crate::job::LeadId;
 
@@ -88,14 +90,20 @@ pub struct Volts {
 impl Volts {
     /// Solves and judges every state.
     pub fn of(wiring: &Wiring<'_>, leeway: &Leeway) -> Self {
-        let mut runs = circuit::run(wiring);
-        let mut limits = Vec::new();
-        for (state, run) in runs.iter_mut().enumerate() {
-            let judged = judge(wiring, &wiring.job.states[state], run).into_iter();
+        let frames = wiring.frames.states.par_iter().enumerate();
+        let states = frames.map(|(state, frame)| {
+            let mut run = Corners::of(wiring, frame);
+            let judged = judge(wiring, &frame.state, &mut run).into_iter();
             let limit = |judged| VoltLimit::of(state, judged, leeway);
-            limits.extend(judged.filter_map(|item| item.judged).map(limit));
+            let limits = judged.filter_map(|item| item.judged).map(limit);
+            let limits: Vec<VoltLimit> = limits.collect();
+            (run, limits)
+        });
+        let (runs, limits): (Vec<Corners>, Vec<Vec<VoltLimit>>) = states.unzip();
+        Self {
+            runs,
+            limits: limits.concat(),
         }
-        Self { runs, limits }
     }
 
     /// How the harm of a limit answers to the resistance of each lead, per ohm.
@@ -134,11 +142,16 @@ impl<'a> Exact<'a> {
     /// Works a set of outfits out.
     pub fn of(stock: &Stock<'a>, outfits: &[Outfit]) -> Self {
         let wiring = stock.wiring(outfits);
-        let mut volts = Volts::of(&wiring, &stock.leeway);
+        let states = || {
+            let mut volts = Volts::of(&wiring, &stock.leeway);
+            let duties = duties(&wiring, &mut volts.runs);
+            (volts, duties)
+        };
+        let ((volts, duties), faults) = rayon::join(states, || Faults::of(&wiring));
         Self {
-            duties: duties(&wiring, &mut volts.runs),
-            faults: Faults::of(&wiring),
             volts,
+            duties,
+            faults,
             wiring,
         }
     }

@@ -1,6 +1,6 @@
 //! Resistances of outfits, each worked out once, when it is first asked for.
 
-use std::cell::OnceCell;
+use std::sync::OnceLock;
 
 use super::outfit::{Outfit, Stock};
 use super::relax::Sample;
@@ -14,11 +14,11 @@ pub struct Ohms<'a> {
     /// The least current of each lead in each state, which tells its temperature; by state, then lead.
     amps: Vec<Vec<f64>>,
     /// Cables without devices in each state; by state, lead and rung.
-    in_states: Vec<Vec<Vec<OnceCell<Ends>>>>,
+    in_states: Vec<Vec<Vec<OnceLock<Ends>>>>,
     /// Cables without devices at their rated temperature; by lead and rung.
-    hot: Vec<Vec<OnceCell<f64>>>,
+    hot: Vec<Vec<OnceLock<f64>>>,
     /// Cables without devices in the cold; by lead and rung.
-    cold: Vec<Vec<OnceCell<f64>>>,
+    cold: Vec<Vec<OnceLock<f64>>>,
 }
 
 /// A resistance at both ends of its tolerance, in ohms.
@@ -125,10 +125,10 @@ impl<'a> Ohms<'a> {
 }
 
 /// Room for a figure of every cable of every lead.
-fn unknown<T: Clone>(stock: &Stock<'_>) -> Vec<Vec<OnceCell<T>>> {
+fn unknown<T: Clone>(stock: &Stock<'_>) -> Vec<Vec<OnceLock<T>>> {
     let ladders = stock.ladders.iter();
     ladders
-        .map(|ladder| vec![OnceCell::new(); ladder.len()])
+        .map(|ladder| vec![OnceLock::new(); ladder.len()])
         .collect()
 }
 

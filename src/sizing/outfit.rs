@@ -1,7 +1,7 @@
 //! What a lead may be outfitted with: a cable and, where it is protected, a device.
 
 use std::collections::BTreeMap;
-use std::rc::Rc;
+use std::sync::Arc;
 
 use super::candidates::Candidate;
 use super::carry::{Burden, burden};
@@ -48,7 +48,7 @@ pub struct Stock<'a> {
     /// The studs that each cable has a lug for, by the cable's id.
     studs: BTreeMap<&'a str, Vec<Thread>>,
     /// What no choice changes in the networks of the job.
-    pub frames: Rc<Frames>,
+    pub frames: Arc<Frames>,
 }
 
 /// The task of a lead's device as far as sizes leave it open.
@@ -146,7 +146,7 @@ impl<'a> Stock<'a> {
                 .map(|candidate| candidate.allowed.current)
                 .collect(),
             guards: outfits.iter().map(ohm).collect(),
-            frames: Rc::clone(&self.frames),
+            frames: Arc::clone(&self.frames),
         }
     }
 

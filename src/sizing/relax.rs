@@ -8,6 +8,8 @@
 
 use std::collections::BTreeMap;
 
+use rayon::prelude::*;
+
 use super::exact::{Exact, LimitKey, VoltLimit, Volts};
 use super::ohms::Ohms;
 use super::outfit::{Outfit, Stock};
@@ -103,23 +105,18 @@ impl<'s, 'a> Relaxer<'s, 'a> {
             order: self.order(),
             ..Problem::default()
         };
-        for limit in self
-            .samples
-            .first()
-            .map_or(&[][..], |sample| &sample.volts.limits)
-        {
-            let key = limit.key();
-            if lost.contains(&key) || self.is_slack(&key) {
-                continue;
-            }
-            for end in 0..self.samples.len().min(2) {
-                let sample = &self.samples[end];
-                if let Some(limit) = self.limit_in(end, &key) {
-                    let here = (&sample.outfits[..], &sample.volts);
-                    problem.limits.push(self.hopeful(limit, here));
-                }
-            }
-        }
+        let thickest = self.samples.first();
+        let limits = thickest.map_or(&[][..], |sample| &sample.volts.limits);
+        let keys = limits.par_iter().map(VoltLimit::key);
+        let tight = keys.filter(|key| !lost.contains(key) && !self.is_slack(key));
+        let at_ends = tight.flat_map_iter(|key| {
+            let ends = self.samples.iter().enumerate().take(2);
+            ends.filter_map(move |(end, sample)| {
+                let here = (&sample.outfits[..], &sample.volts);
+                Some(self.hopeful(self.limit_in(end, &key)?, here))
+            })
+        });
+        problem.limits.par_extend(at_ends);
         problem
     }
 
@@ -164,9 +161,12 @@ impl<'s, 'a> Relaxer<'s, 'a> {
     }
 
     /// A limit as it stands at a set of outfits: exact there, and right nearby.
-    pub fn tangent(&self, limit: &VoltLimit, here: (&[Outfit], &Volts)) -> Limit {
-        let (outfits, volts) = here;
-        let slopes = volts.slopes(limit);
+    pub fn tangent(&self, limit: &VoltLimit, (outfits, volts): (&[Outfit], &Volts)) -> Limit {
+        self.along(limit, outfits, &volts.slopes(limit))
+    }
+
+    /// The same with the slopes known.
+    fn along(&self, limit: &VoltLimit, outfits: &[Outfit], slopes: &[f64]) -> Limit {
         let mut base = limit.harm;
         let mut terms = Vec::new();
         for (lead, slope) in slopes.iter().copied().enumerate() {
@@ -187,11 +187,10 @@ impl<'s, 'a> Relaxer<'s, 'a> {
     }
 
     /// The same, lowered so that it asks no more than the truth at any sample.
-    pub fn hopeful(&self, limit: &VoltLimit, here: (&[Outfit], &Volts)) -> Limit {
-        let (outfits, volts) = here;
+    pub fn hopeful(&self, limit: &VoltLimit, (outfits, volts): (&[Outfit], &Volts)) -> Limit {
         let slopes = volts.slopes(limit);
         let key = limit.key();
-        let mut tangent = self.tangent(limit, here);
+        let mut tangent = self.along(limit, outfits, &slopes);
         let over = (0..self.samples.len()).filter_map(|sample| {
             let truth = self.limit_in(sample, &key)?.harm;
             let theirs = &self.samples[sample].outfits;

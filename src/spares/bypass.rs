@@ -3,7 +3,7 @@
 use super::bulk::{self, Bulk};
 use super::price::{self, Till};
 use super::subject::studs_of;
-use std::rc::Rc;
+use std::sync::Arc;
 
 use crate::catalog::{
     Cable, Colour, ConductorMaterial, KitRow, Lug, LugAngle, Part, PartKind, Polarity, Protective,
@@ -200,7 +200,7 @@ fn guards(
         cables,
         ampacities,
         guards: resistances,
-        frames: Rc::clone(&wiring.frames),
+        frames: Arc::clone(&wiring.frames),
     };
     let task = Guarding::of(&wired, &Faults::of(&wired), id, duty);
     let positive = work.job.lead(id).polarity == Polarity::Positive;

@@ -4,6 +4,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use longlead::check::Verdict;
 use longlead::fittings::Amount;
+use longlead::purchase::{Comparison, Market};
 use rust_decimal::Decimal;
 
 use super::support::{Planned, WORKSHOP, files};
@@ -142,13 +143,13 @@ fn a_part_that_is_not_to_be_had_fails_by_name() {
     let source = sources.add("shop.toml", text);
     let shop = longlead::shop::load(source, &sources, &WORKSHOP.catalog).unwrap();
     let fittings = &planned.plan.fittings;
-    let purchase = longlead::purchase::buy(
-        &fittings.needs,
-        &fittings.tools,
-        &shop,
-        &WORKSHOP.catalog,
-        planned.job.currency,
-    );
+    let market = Market {
+        shop: &shop,
+        catalog: &WORKSHOP.catalog,
+        currency: planned.job.currency,
+    };
+    let comparison = Comparison::LeftOut;
+    let purchase = longlead::purchase::buy(&fittings.needs, &fittings.tools, market, comparison);
     let failed: Vec<_> = purchase
         .checks
         .iter()

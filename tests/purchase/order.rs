@@ -3,7 +3,7 @@
 use longlead::catalog::{self, Catalog, PartKind};
 use longlead::diagnostic::{Sources, render};
 use longlead::fittings::{Amount, Need};
-use longlead::purchase::{Purchase, buy};
+use longlead::purchase::{Comparison, Market, Purchase, buy};
 use longlead::quantity::{Currency, Length, Quantity};
 use longlead::shop::{self, ShopFile};
 
@@ -56,8 +56,12 @@ impl Order {
 
     /// Buys it.
     pub fn bought(&self) -> Purchase {
-        let euro = Currency::parse("EUR").unwrap();
-        buy(&self.needs, &[], &self.shop, &self.catalog, euro)
+        let market = Market {
+            shop: &self.shop,
+            catalog: &self.catalog,
+            currency: Currency::parse("EUR").unwrap(),
+        };
+        buy(&self.needs, &[], market, Comparison::LeftOut)
     }
 }
 

@@ -3,7 +3,7 @@
 use crate::catalog::{self, Catalog, Colour, PartKind};
 use crate::diagnostic::{Sources, render};
 use crate::fittings::{Amount, Need};
-use crate::purchase::{Purchase, buy};
+use crate::purchase::{Comparison, Market, Purchase, buy};
 use crate::quantity::{Currency, Length, Quantity};
 use crate::shop::{self, ShopFile};
 
@@ -107,8 +107,12 @@ pub fn bought(
     let catalog = catalog(price_lists);
     let shop = shop(shop_text, &catalog);
     let tools: Vec<String> = tools.iter().map(|tool| (*tool).to_owned()).collect();
-    let currency = Currency::parse(currency).unwrap();
-    buy(needs, &tools, &shop, &catalog, currency)
+    let market = Market {
+        shop: &shop,
+        catalog: &catalog,
+        currency: Currency::parse(currency).unwrap(),
+    };
+    buy(needs, &tools, market, Comparison::Made)
 }
 
 /// A need of pieces.

@@ -11,7 +11,8 @@ use std::process::Command;
 use longlead::diagnostic::Sources;
 use longlead::method::StepLibrary;
 use longlead::plan::{self, Extras, Inputs};
-use longlead::{purchase, shop};
+use longlead::purchase::{self, Comparison, Market};
+use longlead::shop;
 
 use crate::order::Order;
 use crate::timing::{exponent, median, timed, works};
@@ -93,15 +94,13 @@ fn demo_jobs() {
         };
         let fittings = plan::make(inputs, Extras::NONE).fittings;
         let runs = (0..TURNS).map(|_| {
-            let buy = || {
-                purchase::buy(
-                    &fittings.needs,
-                    &fittings.tools,
-                    &shop,
-                    &catalog,
-                    job.currency,
-                )
+            let market = Market {
+                shop: &shop,
+                catalog: &catalog,
+                currency: job.currency,
             };
+            let comparison = Comparison::Made;
+            let buy = || purchase::buy(&fittings.needs, &fittings.tools, market, comparison);
             timed(buy).0
         });
         println!("{:16} {:8.2} ms", name(&file), median(runs.collect()) * 1e3);
