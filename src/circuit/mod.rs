@@ -65,6 +65,7 @@ pub use solve::{Solution, Solver};
 pub use tolerance::{Doubt, Figure, Uncertain};
 pub use wiring::{Element, EndName, LeadOhms, PartKind, Wiring, stands_a2s};
 
+use rayon::prelude::*;
 use serde::Serialize;
 
 use crate::check::Check;
@@ -72,7 +73,7 @@ use crate::job::{Job, LeadId, State};
 
 /// Every state of the job solved as planned and where everything starves its loads.
 pub fn run(wiring: &Wiring<'_>) -> Vec<Corners> {
-    let frames = wiring.frames.states.iter();
+    let frames = wiring.frames.states.par_iter();
     frames.map(|frame| Corners::of(wiring, frame)).collect()
 }
 

@@ -124,13 +124,15 @@ impl DocumentName {
 impl<'a> Pack<'a> {
     /// The pack of a plan.
     pub fn of(loaded: &'a Loaded, plan: &'a Plan) -> Self {
-        let view = PlanView::of(plan, &loaded.job, &loaded.catalog);
         let scene = Scene {
             job: &loaded.job,
             plan,
             catalog: &loaded.catalog,
         };
-        let drawings = drawings::all(scene).into_iter().map(Arc::new).collect();
+        let (view, drawings) = rayon::join(
+            || PlanView::of(plan, &loaded.job, &loaded.catalog),
+            || drawings::all(scene).into_iter().map(Arc::new).collect(),
+        );
         Self {
             loaded,
             plan,

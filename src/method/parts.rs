@@ -105,9 +105,9 @@ fn most_spoken_of<'a>(
     steps: &[usize],
     things: &impl Fn(usize) -> &'a Subject,
 ) -> Option<usize> {
-    let spoken = |at: usize| spoken(need, things(at));
-    let most = steps.iter().map(|at| spoken(*at)).max()?;
-    steps.iter().copied().find(|at| spoken(*at) == most)
+    // Of equals the last one counts, so that the search goes from the end.
+    let backwards = steps.iter().copied().rev();
+    backwards.max_by_key(|at| spoken(need, things(*at)))
 }
 
 /// How much of a need's purpose is made of a thing's names.

@@ -2,6 +2,8 @@
 
 use std::collections::BTreeSet;
 
+use rayon::prelude::*;
+
 use super::draft::Draft;
 use super::library::{CautionFile, StepFile, StepLibrary};
 use super::subject::Subject;
@@ -48,7 +50,7 @@ pub fn write(manuscript: &Manuscript) -> Method {
     }
     let steps: Vec<Step> = manuscript
         .order
-        .iter()
+        .par_iter()
         .zip(&shares)
         .map(|(draft, share)| manuscript.step(*draft, &numbers, share))
         .collect();

@@ -1,6 +1,8 @@
 //! The device of every lead that gets one: the cheapest that passes every check, else the one that
 //! fails the fewest.
 
+use rayon::prelude::*;
+
 use super::cure::Ailing;
 use super::judge::judge;
 use super::watch::Watch;
@@ -22,22 +24,30 @@ pub fn choose(wiring: &Wiring<'_>, sizing: &Sizing) -> Protection {
         coverage: Coverage::default(),
         checks: Vec::new(),
     };
-    let mut picks = Vec::new();
-    for (id, lead) in wiring.job.leads().filter(|(_, lead)| lead.is_protected()) {
+    let leads = wiring.job.leads();
+    let guarded: Vec<_> = leads.filter(|(_, lead)| lead.is_protected()).collect();
+    let tried = guarded.into_par_iter().map(|(id, lead)| {
         let task = Guarding::of(wiring, &faults, id, &duties[id.0]);
         let wanted = wanted(&devices, &lead.protected);
         let sized = sizing.leads.get(id.0);
         let reckoned = sized.and_then(|lead| lead.device.as_deref());
-        match best(&wanted, &task, reckoned) {
-            Some(best) => picks.push(Pick {
-                id,
-                task,
-                wanted,
-                best,
-            }),
-            None => {
+        let best = best(&wanted, &task, reckoned);
+        let pick = best.map(|best| Pick {
+            id,
+            task,
+            wanted,
+            best,
+        });
+        pick.ok_or(&lead.name)
+    });
+    let tried: Vec<Result<Pick<'_>, &String>> = tried.collect();
+    let mut picks = Vec::new();
+    for pick in tried {
+        match pick {
+            Ok(pick) => picks.push(pick),
+            Err(lead) => {
                 let note = "the catalog holds no device of the kind asked for";
-                let check = Check::open(CheckRule::Protected, &lead.name, note);
+                let check = Check::open(CheckRule::Protected, lead, note);
                 protection.checks.push(check);
             }
         }

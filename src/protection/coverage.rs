@@ -1,5 +1,6 @@
 //! How much of every positive lead a device protects in time, metre by metre.
 
+use rayon::prelude::*;
 use serde::Serialize;
 
 use super::stretches::stretches;
@@ -99,8 +100,10 @@ impl Coverage {
 pub fn cover(watch: &Watch<'_>) -> Coverage {
     let leads = watch.wiring.job.leads();
     let positive = leads.filter(|(_, lead)| lead.polarity == Polarity::Positive);
+    let positive: Vec<LeadId> = positive.map(|(id, _)| id).collect();
+    let leads = positive.into_par_iter().map(|id| cover_lead(watch, id));
     Coverage {
-        leads: positive.map(|(id, _)| cover_lead(watch, id)).collect(),
+        leads: leads.collect(),
     }
 }
 
