@@ -104,6 +104,24 @@ proptest! {
         prop_assert!(close(found.alone, alone), "{} {}", found.alone, alone);
     }
 
+    /// A short told by what the network shows before it, against the network with the short in it.
+    #[test]
+    fn a_short_is_that_of_the_network_with_it(
+        ohms in ohms(), source in 1e-3..0.05, volts in 11.0..13.0, lead in 0usize..4,
+        metre in prop_oneof![Just(0.0), Just(1.0), 0.01..0.99],
+    ) {
+        let net = net(source, ohms, Some((volts, 0.01)));
+        let short = at(&net, lead, metre);
+        let (told, network) = (net.volts_under(&short), net.network_under(&short));
+        let solved = Solver::of(&network).solve(&network).volts;
+        for (told, solved) in told.iter().zip(&solved) {
+            prop_assert!((told - solved).abs() <= 1e-9, "{told} {solved}");
+        }
+        let fault = network.branches.last().unwrap();
+        let amps = (solved[fault.from] - solved[fault.to]) / fault.ohm;
+        prop_assert!((short.amps - amps).abs() <= 1e-6 * amps.abs(), "{} {amps}", short.amps);
+    }
+
     #[test]
     fn currents_into_a_node_balance_under_a_short(
         ohms in ohms(), source in 1e-3..0.05, metre in 0.01..0.99,

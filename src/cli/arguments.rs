@@ -259,7 +259,7 @@ pub struct ShowOptions {
     /// One state alone, for the circuit
     #[arg(long, value_name = "NAME")]
     pub state: Option<String>,
-    /// Dead shorts in place of states, for the circuit
+    /// Dead shorts after the states, for the circuit
     #[arg(long, conflicts_with = "state")]
     pub shorts: bool,
     /// Width of text in columns; that of the terminal when absent

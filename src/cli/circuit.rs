@@ -1,9 +1,14 @@
 //! The networks of a plan for a general circuit simulator.
 
+use std::iter;
+
+use serde::Serialize;
+
 use super::error::CommandError;
 use super::output::json;
 use super::pack::Pack;
 use crate::circuit::{self, ShortDeck, ShortResult, Wiring};
+use crate::documents::view::StateView;
 use crate::plan::wiring;
 
 /// The decks of one state, or of all, with their worst corners.
@@ -29,24 +34,37 @@ pub fn states(pack: &Pack<'_>, state: Option<&str>) -> Result<String, CommandErr
     }
 }
 
-/// The decks of dead shorts.
-pub fn shorts(pack: &Pack<'_>) -> String {
-    let texts: Vec<String> = told(pack).into_iter().map(|deck| deck.text).collect();
-    texts.join("\n")
+/// The decks of all states, and after them those of dead shorts.
+///
+/// # Errors
+/// As [`states`].
+pub fn with_shorts(pack: &Pack<'_>) -> Result<String, CommandError> {
+    let texts = shorts(pack).into_iter().map(|deck| deck.text);
+    let texts: Vec<String> = iter::once(states(pack, None)?).chain(texts).collect();
+    Ok(texts.join("\n"))
 }
 
-/// The dead shorts, solved, as JSON.
+/// A network, solved.
+#[derive(Serialize)]
+#[serde(untagged)]
+enum Network<'a> {
+    State(&'a StateView),
+    Short(ShortResult),
+}
+
+/// All states, and after them dead shorts, solved, as JSON.
 ///
 /// # Errors
 /// None that a user can cause.
-pub fn shorts_as_json(pack: &Pack<'_>) -> Result<String, CommandError> {
-    let shorts = told(pack).into_iter();
-    let solved: Vec<ShortResult> = shorts.map(|deck| deck.short).collect();
-    json(&solved)
+pub fn with_shorts_as_json(pack: &Pack<'_>) -> Result<String, CommandError> {
+    let states = pack.view.states.iter().map(Network::State);
+    let shorts = shorts(pack).into_iter();
+    let shorts = shorts.map(|deck| Network::Short(deck.short));
+    json(&states.chain(shorts).collect::<Vec<_>>())
 }
 
 /// The shorts whose currents the plan tells: at every point of a lead that the faults list.
-fn told(pack: &Pack<'_>) -> Vec<ShortDeck> {
+fn shorts(pack: &Pack<'_>) -> Vec<ShortDeck> {
     let leads = pack.plan.protection.coverage.leads.iter();
     let points = leads.flat_map(|lead| lead.points.iter().map(|point| (lead.lead, point.at)));
     let points: Vec<_> = points.collect();

@@ -36,13 +36,13 @@ pub fn run(options: &ShowOptions) -> Result<Outcome, CommandError> {
     let pack = Pack::of(&loaded, &plan).quoting(request, beside);
     let bytes = match (options.document, form) {
         (DocumentName::Circuit, FormName::Spice) if options.shorts => {
-            circuit::shorts(&pack).into_bytes()
+            circuit::with_shorts(&pack)?.into_bytes()
         }
         (DocumentName::Circuit, FormName::Spice) => {
             circuit::states(&pack, options.state.as_deref())?.into_bytes()
         }
         (DocumentName::Circuit, FormName::Json) if options.shorts => {
-            circuit::shorts_as_json(&pack)?.into_bytes()
+            circuit::with_shorts_as_json(&pack)?.into_bytes()
         }
         (document, form) => {
             let text = Form::Text {

@@ -2,6 +2,8 @@
 
 use std::fs;
 
+use serde_json::Value;
+
 use super::support::{Bench, root};
 
 fn demo(name: &str) -> String {
@@ -141,6 +143,38 @@ fn a_deck_for_each_state_or_for_one() {
     ];
     let (_, complaint) = bench.expect(1, &wrong);
     assert!(complaint.contains(&first));
+}
+
+/// Each point of a lead that the faults list has its largest and its smallest short.
+#[test]
+fn decks_of_dead_shorts_come_after_those_of_states() {
+    let bench = Bench::new("short-deck");
+    let job = demo("patrol-pickup");
+    let (states, _) = bench.expect(0, &["show", "circuit", &job]);
+    let (all, _) = bench.expect(0, &["show", "circuit", &job, "--shorts"]);
+    let shorts = all.strip_prefix(&states).unwrap();
+    assert!(!states.contains("* short\n") && !states.contains("Vshort"));
+    let decks: Vec<&str> = shorts.split("* state: ").skip(1).collect();
+    let (listed, _) = bench.expect(0, &["show", "faults", &job, "--as", "json"]);
+    let listed: Value = serde_json::from_str(&listed).unwrap();
+    let leads = listed["leads"].as_array().unwrap().iter();
+    let points: usize = leads
+        .map(|lead| lead["points"].as_array().unwrap().len())
+        .sum();
+    assert_eq!(decks.len(), 2 * points);
+    assert!(decks.iter().all(|deck| deck.contains("\nVshort ")));
+    let (solved, _) = bench.expect(0, &["show", "circuit", &job, "--as", "json", "--shorts"]);
+    let solved: Vec<Value> = serde_json::from_str(&solved).unwrap();
+    for deck in decks {
+        let name = deck.lines().next().unwrap();
+        let short = solved.iter().find(|one| one["name"] == name).unwrap();
+        assert!(short["amps"].as_f64().unwrap() > 0.0, "{name}");
+    }
+    bench.expect(1, &["show", "faults", &job, "--shorts"]);
+    bench.expect(
+        1,
+        &["show", "circuit", &job, "--shorts", "--state", "cranking"],
+    );
 }
 
 #[test]

@@ -61,7 +61,7 @@ impl Order {
             catalog: &self.catalog,
             currency: Currency::parse("EUR").unwrap(),
         };
-        buy(&self.needs, &[], market, Comparison::LeftOut)
+        buy(&self.needs, &[], market, Comparison::Made)
     }
 }
 

@@ -40,8 +40,8 @@ def shown(program: str, job: pathlib.Path, *how: str) -> str:
 
 
 def decks(program: str, job: pathlib.Path) -> list[str]:
-    texts = [shown(program, job, "--as", "spice", *how) for how in ([], ["--shorts"])]
-    parts = [part for text in texts for part in re.split(r"(?m)^(?=\* state: )", text)]
+    text = shown(program, job, "--as", "spice", "--shorts")
+    parts = re.split(r"(?m)^(?=\* state: )", text)
     return [part for part in parts if part.strip()]
 
 
@@ -55,9 +55,10 @@ def volts(networks: list) -> dict:
 def own(program: str, job: pathlib.Path) -> tuple[dict, dict]:
     """The program's volts: of the states as planned, and of their worst corners and the shorts.
     Of a short its amperes too."""
-    states = json.loads(shown(program, job, "--as", "json"))
+    networks = json.loads(shown(program, job, "--as", "json", "--shorts"))
+    states = [network for network in networks if "corners" in network]
     corners = [corner for state in states for corner in state["corners"]]
-    shorts = json.loads(shown(program, job, "--as", "json", "--shorts"))
+    shorts = [network for network in networks if "amps" in network]
     solved = volts(corners + shorts)
     for short in shorts:
         solved[short["name"]][AMPERES] = short["amps"]
@@ -130,8 +131,9 @@ def main() -> None:
     # The simulator runs as processes of its own, so that threads suffice to wait for them.
     with concurrent.futures.ThreadPoolExecutor() as workers:
         for job in jobs:
-            planned, others = own(program, job)
+            solved = workers.submit(own, program, job)
             simulated = dict(workers.map(simulate, decks(program, job)))
+            planned, others = solved.result()
             networks += len(simulated)
             found = compare(job.stem, "longlead", simulated, {**planned, **others})
             worst_v, worst_part = max(worst_v, found[0]), max(worst_part, found[1])
