@@ -16,6 +16,7 @@ mod watch;
 pub use choose::choose;
 pub use coverage::{Coverage, FaultPoint, Keep, LeadCoverage, Stretch};
 pub use selectivity::{Alone, Selectivity};
+pub use stretches::looked_at;
 
 use serde::Serialize;
 

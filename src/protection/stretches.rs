@@ -5,6 +5,7 @@ use super::watch::{End, Feed, Watch};
 use crate::circuit::Spot;
 use crate::job::{Job, LeadId};
 use crate::quantity::Length;
+use crate::route::LeadRoute;
 
 /// Points of a section that are looked at before the ends of stretches are searched for.
 const SAMPLES: u32 = 8;
@@ -15,34 +16,68 @@ const CLOSE_M: f64 = 0.001;
 /// Runs along a lead and notes where its protection changes.
 pub fn stretches(watch: &Watch<'_>, lead: LeadId) -> Vec<Stretch> {
     let mut stretches: Vec<Stretch> = Vec::new();
-    let mut start = Length::ZERO;
-    for section in &watch.wiring.route.leads[lead.0].sections {
-        let step = section.cut / f64::from(SAMPLES);
-        let end = start + section.cut;
-        // At the joint of two cables the state of the cable that follows counts.
-        let inside = |at: Length| at.min(end - Length::from_m(CLOSE_M / 10.0)).max(start);
-        let mut before = start;
+    for section in Section::all(&watch.wiring.route.leads[lead.0]) {
+        let mut before = section.start;
         let mut state = state_at(watch, lead, before);
         for sample in 1..=SAMPLES {
-            let at = if sample == SAMPLES {
-                end
-            } else {
-                start + step * f64::from(sample)
-            };
-            let next = state_at(watch, lead, inside(at));
+            let (at, inside) = (section.at(sample), section.inside(sample));
+            let next = state_at(watch, lead, inside);
             if next == state {
                 push(&mut stretches, before, at, &state);
             } else {
-                let change = change(watch, lead, (before, inside(at)), &state);
+                let change = change(watch, lead, (before, inside), &state);
                 push(&mut stretches, before, change, &state);
                 push(&mut stretches, change, at, &next);
                 state = next;
             }
             before = at;
         }
-        start = end;
     }
     stretches
+}
+
+/// The metres of a lead that are looked at before the ends of stretches are searched for.
+pub fn looked_at(way: &LeadRoute) -> Vec<Length> {
+    let sections = Section::all(way).into_iter();
+    let samples =
+        sections.flat_map(|section| (0..=SAMPLES).map(move |sample| section.inside(sample)));
+    samples.collect()
+}
+
+/// One cable of a lead, by metres from the lead's start.
+#[derive(Clone, Copy)]
+struct Section {
+    start: Length,
+    cut: Length,
+}
+
+impl Section {
+    fn all(way: &LeadRoute) -> Vec<Self> {
+        let mut start = Length::ZERO;
+        let sections = way.sections.iter().map(|section| {
+            let here = start;
+            start = here + section.cut;
+            Self {
+                start: here,
+                cut: section.cut,
+            }
+        });
+        sections.collect()
+    }
+
+    fn at(self, sample: u32) -> Length {
+        if sample == SAMPLES {
+            self.start + self.cut
+        } else {
+            self.start + self.cut / f64::from(SAMPLES) * f64::from(sample)
+        }
+    }
+
+    /// The same within the cable: at the joint of two cables the state of the cable that follows counts.
+    fn inside(self, sample: u32) -> Length {
+        let end = self.start + self.cut - Length::from_m(CLOSE_M / 10.0);
+        self.at(sample).min(end).max(self.start)
+    }
 }
 
 /// Where a state ends between two points.
