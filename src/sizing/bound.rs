@@ -4,7 +4,7 @@
 //! gives a sum that no allowed choice can undercut. The rates that give the largest such sum are
 //! climbed to by the subgradient method with Polyak's steps.
 
-use super::domains;
+use super::domains::{self, Passable};
 use super::problem::{Choice, Limit, Problem, spread};
 
 /// Options of each lead that are still to be had.
@@ -28,12 +28,12 @@ const PATIENCE: usize = 8;
 /// choice, infinite without one. A bound at the target is as good as any higher.
 pub fn climb(
     problem: &Problem,
-    domains: &Domains,
+    (passable, domains): (&Passable, &Domains),
     target: f64,
     (mut rates, rounds): (Vec<f64>, usize),
 ) -> Bound {
     rates.resize(problem.limits.len(), 0.0);
-    let mut slope = Slope::of(problem, domains);
+    let mut slope = Slope::of(problem, passable, domains);
     let mut own = slope.rates(&rates);
     let mut best = (f64::NEG_INFINITY, own.clone());
     let (mut step, mut idle) = (1.0, 0);
@@ -116,7 +116,7 @@ struct OpenLimit {
 }
 
 impl Slope {
-    fn of(problem: &Problem, domains: &Domains) -> Self {
+    fn of(problem: &Problem, passable: &Passable, domains: &Domains) -> Self {
         let mut slope = Self {
             leads: Vec::new(),
             ranks: Vec::new(),
@@ -147,8 +147,8 @@ impl Slope {
                 }
             }
         }
-        let limits = problem.limits.iter().enumerate();
-        slope.limits = limits
+        slope.limits = passable
+            .of(problem)
             .filter_map(|(index, limit)| slope.open_limit(index, limit, (domains, &position)))
             .collect();
         slope.paying = slope.ranks.clone();

@@ -9,17 +9,47 @@ pub fn all(problem: &Problem) -> Domains {
     leads.map(|options| vec![true; options.len()]).collect()
 }
 
+/// The limits that some domains can pass; what smaller domains can pass is among them.
+#[derive(Debug, Clone, Default)]
+pub struct Passable {
+    /// Positions in the problem.
+    limits: Vec<usize>,
+    /// How many limits of the problem were looked at.
+    seen: usize,
+}
+
+impl Passable {
+    /// The limits, in their order.
+    pub fn of<'p>(&'p self, problem: &'p Problem) -> impl Iterator<Item = (usize, &'p Limit)> {
+        let limits = self.limits.iter();
+        limits.map(|index| (*index, &problem.limits[*index]))
+    }
+
+    /// Takes in the limits that the problem was given since.
+    fn take_in(&mut self, problem: &Problem) {
+        self.limits.extend(self.seen..problem.limits.len());
+        self.seen = problem.limits.len();
+    }
+}
+
 /// Strikes out what cannot be until nothing changes; `false` when a lead is left without options.
-/// `changed` tells which leads have lost options since the last time.
-pub fn narrow(problem: &Problem, domains: &mut Domains, mut changed: Vec<bool>) -> bool {
+/// `changed` tells which leads have lost options since the last time; limits that what is left cannot
+/// pass are left out of the passable ones.
+pub fn narrow(
+    problem: &Problem,
+    passable: &mut Passable,
+    domains: &mut Domains,
+    mut changed: Vec<bool>,
+) -> bool {
+    passable.take_in(problem);
     while changed.contains(&true) {
         let mut next = vec![false; changed.len()];
         let concerns = |lead: usize| changed[lead];
-        for limit in &problem.limits {
-            if limit.terms.iter().any(|(lead, _)| concerns(*lead)) {
-                narrow_limit(limit, domains, &mut next);
-            }
-        }
+        passable.limits.retain(|index| {
+            let limit = &problem.limits[*index];
+            !limit.terms.iter().any(|(lead, _)| concerns(*lead))
+                || narrow_limit(limit, domains, &mut next)
+        });
         for pair in &problem.pairs {
             if concerns(pair.asks) || concerns(pair.allows) {
                 narrow_pair(pair, domains, &mut next);
@@ -60,9 +90,10 @@ pub fn can_pass(limit: &Limit, domains: &Domains) -> bool {
     !limit.keeps(limit.terms.iter().map(largest).sum())
 }
 
-fn narrow_limit(limit: &Limit, domains: &mut Domains, changed: &mut [bool]) {
+/// Strikes out what alone passes a limit; `false` where the domains cannot pass it at all.
+fn narrow_limit(limit: &Limit, domains: &mut Domains, changed: &mut [bool]) -> bool {
     if !can_pass(limit, domains) {
-        return;
+        return false;
     }
     let floors: Vec<f64> = limit
         .terms
@@ -78,6 +109,7 @@ fn narrow_limit(limit: &Limit, domains: &mut Domains, changed: &mut [bool]) {
             }
         }
     }
+    true
 }
 
 fn narrow_pair(pair: &Pair, domains: &mut Domains, changed: &mut [bool]) {

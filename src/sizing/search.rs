@@ -5,7 +5,7 @@
 //! turns down with reasons, which forbid more than the one choice.
 
 use super::bound::{Bound, Domains, cheapest, climb};
-use super::domains;
+use super::domains::{self, Passable};
 use super::mend::mend;
 use super::problem::{Forbidden, Limit, Pair, Problem};
 
@@ -71,7 +71,8 @@ pub fn search(
         judge,
     };
     let changed = vec![true; domains.len()];
-    search.branch(domains, changed, (Vec::new(), FIRST_ROUNDS));
+    let start = (Vec::new(), FIRST_ROUNDS);
+    search.branch((Passable::default(), domains), changed, start);
     search.found()
 }
 
@@ -97,8 +98,9 @@ pub fn worth_searching(problem: &Problem, known: &[usize]) -> WorthSearching {
     let goal = problem.rank(known) - EQUAL;
     let mut start = (Vec::new(), FIRST_ROUNDS);
     let mut changed = vec![true; domains.len()];
-    while domains::narrow(problem, &mut domains, changed) {
-        let bound = climb(problem, &domains, goal, start);
+    let mut passable = Passable::default();
+    while domains::narrow(problem, &mut passable, &mut domains, changed) {
+        let bound = climb(problem, (&passable, &domains), goal, start);
         changed = strike_dear(&mut domains, &bound, goal);
         if bound.value >= goal || !changed.contains(&true) {
             break;
@@ -133,15 +135,16 @@ impl Search<'_> {
     /// `changed` are the leads that lost options.
     fn branch(
         &mut self,
-        mut domains: Domains,
+        (mut passable, mut domains): (Passable, Domains),
         mut changed: Vec<bool>,
         mut start: (Vec<f64>, usize),
     ) {
         loop {
-            if !domains::narrow(&self.problem, &mut domains, changed) {
+            if !domains::narrow(&self.problem, &mut passable, &mut domains, changed) {
                 return;
             }
-            let bound = climb(&self.problem, &domains, self.goal(), start);
+            let open = (&passable, &domains);
+            let bound = climb(&self.problem, open, self.goal(), start);
             if bound.value >= self.goal() {
                 return;
             }
@@ -165,8 +168,9 @@ impl Search<'_> {
                 Some((lead, first, second)) => {
                     changed[lead] = true;
                     let rates = bound.rates.clone();
+                    let first = (passable.clone(), first);
                     self.branch(first, changed.clone(), (rates, LATER_ROUNDS));
-                    self.branch(second, changed, (bound.rates, LATER_ROUNDS));
+                    self.branch((passable, second), changed, (bound.rates, LATER_ROUNDS));
                     return;
                 }
                 // Nothing is left to split: the choice itself is put before the judge.
