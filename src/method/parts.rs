@@ -1,10 +1,12 @@
 //! Which step uses which part: every need of the fittings is named in exactly one step.
 
+use std::collections::BTreeMap;
+
 use super::draft::Draft;
 use super::library::{StepFile, StepLibrary};
 use super::subject::{Subject, Wish};
 use super::work::Work;
-use crate::catalog::PartKind;
+use crate::catalog::{ConsumableUse, PartKind};
 use crate::fittings::{Amount, Need};
 use crate::quantity::Length;
 
@@ -19,18 +21,23 @@ pub fn shares(
     subjects: &[Subject],
     steps: &[Draft],
 ) -> Vec<Vec<usize>> {
-    let mut wishes: Vec<Vec<Wish>> = steps
-        .iter()
-        .map(|step| subjects[step.subject].wishes.clone())
-        .collect();
+    let things = |at: usize| &subjects[steps[at].subject];
+    let mut wishes = Wishes::of(steps.len(), things);
+    let mut takers: Vec<(Taken, Vec<usize>)> = Vec::new();
     let mut shares = vec![Vec::new(); steps.len()];
     for (position, need) in work.fittings.needs.iter().enumerate() {
-        let takes = |step: &Draft| takes(work, &library.steps[step.kind], need);
-        let candidates: Vec<usize> = (0..steps.len()).filter(|at| takes(&steps[*at])).collect();
-        let things = |at: usize| &subjects[steps[at].subject];
+        let taken = Taken::of(work, need);
+        let known = takers.iter().position(|(known, _)| *known == taken);
+        let known = known.unwrap_or_else(|| {
+            let takes = |at: &usize| taken.by(&library.steps[steps[*at].kind]);
+            takers.push((taken, (0..steps.len()).filter(takes).collect()));
+            takers.len() - 1
+        });
+        let candidates = &takers[known].1;
         let rest = || steps.iter().position(|step| library.steps[step.kind].rest);
-        let user = wished(need, &candidates, &mut wishes, things)
-            .or_else(|| spoken_of(need, &candidates, things))
+        let user = wishes
+            .user(need, candidates, things)
+            .or_else(|| spoken_of(need, candidates, things))
             .or_else(|| candidates.first().copied().filter(|_| is_consumable(need)))
             .or_else(rest);
         if let Some(user) = user {
@@ -44,41 +51,91 @@ fn is_consumable(need: &Need) -> bool {
     need.kind == PartKind::Consumable
 }
 
-fn takes(work: &Work, step: &StepFile, need: &Need) -> bool {
-    if !is_consumable(need) {
-        return step.takes.contains(&need.kind);
-    }
-    let mut rows = work.catalog.consumables.iter();
-    let row = rows.find(|row| *row.id == need.part);
-    row.is_some_and(|row| step.consumables.contains(&row.purpose))
+/// What decides which steps take a part.
+#[derive(Clone, Copy, PartialEq)]
+enum Taken {
+    /// A part of a kind.
+    Kind(PartKind),
+    /// A consumable for a purpose, if it is known.
+    Consumable(Option<ConsumableUse>),
 }
 
-/// A step whose thing is known to use the part, in just this length where there is one; of several
-/// the one that the purpose speaks of most. Pieces strike off as many wishes as there are pieces.
-fn wished<'a>(
-    need: &Need,
-    candidates: &[usize],
-    wishes: &mut [Vec<Wish>],
-    things: impl Fn(usize) -> &'a Subject,
-) -> Option<usize> {
-    let fits = |wish: &Wish| wish.part == need.part && same_length(wish.length, need.amount);
-    let pieces = match need.amount {
-        Amount::Pieces(pieces) => pieces.max(1),
-        Amount::Length(_) => 1,
-    };
-    let mut user = None;
-    for _ in 0..pieces {
-        let wishing = candidates.iter().copied();
-        let wishing: Vec<usize> = wishing.filter(|at| wishes[*at].iter().any(fits)).collect();
-        let Some(next) = most_spoken_of(need, &wishing, &things) else {
-            break;
-        };
-        if let Some(struck) = wishes[next].iter().position(fits) {
-            wishes[next].remove(struck);
+impl Taken {
+    fn of(work: &Work, need: &Need) -> Self {
+        if !is_consumable(need) {
+            return Self::Kind(need.kind);
         }
-        user = user.or(Some(next));
+        let mut rows = work.catalog.consumables.iter();
+        let row = rows.find(|row| *row.id == need.part);
+        Self::Consumable(row.map(|row| row.purpose))
     }
-    user
+
+    fn by(&self, step: &StepFile) -> bool {
+        match self {
+            Self::Kind(kind) => step.takes.contains(kind),
+            Self::Consumable(purpose) => {
+                purpose.is_some_and(|purpose| step.consumables.contains(&purpose))
+            }
+        }
+    }
+}
+
+/// The parts that the things of steps are known to use and that no need has met so far.
+struct Wishes<'a> {
+    /// Those of each step.
+    open: Vec<Vec<&'a Wish>>,
+    /// The steps that once wished for a part, in their order.
+    wishing: BTreeMap<&'a str, Vec<usize>>,
+}
+
+impl<'a> Wishes<'a> {
+    fn of(steps: usize, things: impl Fn(usize) -> &'a Subject) -> Self {
+        let mut wishing: BTreeMap<&str, Vec<usize>> = BTreeMap::new();
+        let open = (0..steps).map(|at| things(at).wishes.iter().collect());
+        let open: Vec<Vec<&Wish>> = open.collect();
+        for (at, wishes) in open.iter().enumerate() {
+            for wish in wishes {
+                let steps = wishing.entry(wish.part.as_str()).or_default();
+                if steps.last() != Some(&at) {
+                    steps.push(at);
+                }
+            }
+        }
+        Self { open, wishing }
+    }
+
+    /// A step whose thing is known to use the part, in just this length where there is one; of several
+    /// the one that the purpose speaks of most. Pieces strike off as many wishes as there are pieces.
+    fn user(
+        &mut self,
+        need: &Need,
+        candidates: &[usize],
+        things: impl Fn(usize) -> &'a Subject,
+    ) -> Option<usize> {
+        let fits = |wish: &&Wish| wish.part == need.part && same_length(wish.length, need.amount);
+        let pieces = match need.amount {
+            Amount::Pieces(pieces) => pieces.max(1),
+            Amount::Length(_) => 1,
+        };
+        let wishing = self.wishing.get(need.part.as_str()).into_iter().flatten();
+        let taking = wishing.filter(|at| candidates.binary_search(at).is_ok());
+        let taking: Vec<usize> = taking.copied().collect();
+        let mut user = None;
+        for _ in 0..pieces {
+            let wishing = taking.iter().copied();
+            let wishing: Vec<usize> = wishing
+                .filter(|at| self.open[*at].iter().any(fits))
+                .collect();
+            let Some(next) = most_spoken_of(need, &wishing, &things) else {
+                break;
+            };
+            if let Some(struck) = self.open[next].iter().position(|wish| fits(&wish)) {
+                self.open[next].remove(struck);
+            }
+            user = user.or(Some(next));
+        }
+        user
+    }
 }
 
 fn same_length(wish: Option<Length>, amount: Amount) -> bool {

@@ -22,6 +22,10 @@ pub fn sequence(
     walk: &Walk,
 ) -> Vec<usize> {
     let mut order = Vec::with_capacity(drafts.len());
+    let mut waiting = vec![Vec::new(); drafts.len()];
+    for (draft, needs) in waits.iter().enumerate() {
+        needs.iter().for_each(|need| waiting[*need].push(draft));
+    }
     let mut left: Vec<usize> = waits.iter().map(BTreeSet::len).collect();
     let mut ready: Vec<usize> = (0..drafts.len()).filter(|at| left[*at] == 0).collect();
     let mut stand = Stand::default();
@@ -43,12 +47,10 @@ pub fn sequence(
             place(library, subjects, drafts[next]),
             subjects[drafts[next].subject].group,
         );
-        for (draft, needs) in waits.iter().enumerate() {
-            if needs.contains(&next) {
-                left[draft] -= 1;
-                if left[draft] == 0 {
-                    ready.push(draft);
-                }
+        for draft in &waiting[next] {
+            left[*draft] -= 1;
+            if left[*draft] == 0 {
+                ready.push(*draft);
             }
         }
     }

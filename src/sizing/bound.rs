@@ -4,6 +4,8 @@
 //! gives a sum that no allowed choice can undercut. The rates that give the largest such sum are
 //! climbed to by the subgradient method with Polyak's steps.
 
+use std::ops::Range;
+
 use super::domains::{self, Passable};
 use super::problem::{Choice, Limit, Problem, spread};
 
@@ -87,6 +89,11 @@ struct Slope {
     /// The rank of every open option, lead after lead.
     ranks: Vec<f64>,
     limits: Vec<OpenLimit>,
+    /// The terms of all limits, limit after limit.
+    terms: Vec<Term>,
+    /// What open options add to the limits, term after term. The figures lie side by side because a
+    /// climb runs through them again and again.
+    adds: Vec<f64>,
     /// What leads with one option rank together.
     fixed: f64,
     /// The ranks with what they pay at the rates last looked at.
@@ -111,8 +118,18 @@ struct OpenLimit {
     scale: f64,
     /// What is left of the budget, so brought.
     most: f64,
-    /// Open leads, each with what its open options add.
-    terms: Vec<(usize, Vec<f64>)>,
+    /// Its part of all terms.
+    terms: Range<usize>,
+}
+
+/// What an open lead adds to a limit.
+struct Term {
+    /// Position among the open leads.
+    lead: usize,
+    /// Where the lead's options start in `ranks`.
+    first: usize,
+    /// The part of all figures that its options add.
+    adds: Range<usize>,
 }
 
 impl Slope {
@@ -121,6 +138,8 @@ impl Slope {
             leads: Vec::new(),
             ranks: Vec::new(),
             limits: Vec::new(),
+            terms: Vec::new(),
+            adds: Vec::new(),
             fixed: 0.0,
             paying: Vec::new(),
             cheapest: Vec::new(),
@@ -147,53 +166,53 @@ impl Slope {
                 }
             }
         }
-        slope.limits = passable
-            .of(problem)
-            .filter_map(|(index, limit)| slope.open_limit(index, limit, (domains, &position)))
-            .collect();
+        for (index, limit) in passable.of(problem) {
+            if domains::can_pass(limit, domains) {
+                slope.open_limit(index, limit, (domains, &position));
+            }
+        }
         slope.paying = slope.ranks.clone();
         slope.cheapest = vec![0; slope.leads.len()];
         slope.excess = vec![0.0; slope.limits.len()];
         slope
     }
 
-    /// A limit as far as open leads decide it; `None` where they cannot pass it.
+    /// Takes in a limit as far as open leads decide it.
     fn open_limit(
-        &self,
+        &mut self,
         index: usize,
         limit: &Limit,
         (domains, position): (&Domains, &[Option<usize>]),
-    ) -> Option<OpenLimit> {
-        if !domains::can_pass(limit, domains) {
-            return None;
-        }
+    ) {
+        let (first_term, first_add) = (self.terms.len(), self.adds.len());
         let mut most = limit.most;
-        let mut terms = Vec::with_capacity(limit.terms.len());
+        let mut width = 0.0;
         for (lead, adds) in &limit.terms {
             if let Some(position) = position[*lead] {
-                let options = &self.leads[position].options;
-                terms.push((
-                    position,
-                    options.iter().map(|option| adds[*option]).collect(),
-                ));
+                let open = &self.leads[position];
+                let start = self.adds.len();
+                self.adds
+                    .extend(open.options.iter().map(|option| adds[*option]));
+                width += spread(&self.adds[start..]);
+                self.terms.push(Term {
+                    lead: position,
+                    first: open.first,
+                    adds: start..self.adds.len(),
+                });
             } else {
                 most -= domains::least(adds, &domains[*lead]);
             }
         }
-        let spread: f64 = terms
-            .iter()
-            .map(|(_, adds): &(_, Vec<f64>)| spread(adds))
-            .sum();
-        let scale = 1.0 / spread.max(1e-12);
-        for (_, adds) in &mut terms {
-            adds.iter_mut().for_each(|add| *add *= scale);
-        }
-        Some(OpenLimit {
+        let scale = 1.0 / f64::max(width, 1e-12);
+        self.adds[first_add..]
+            .iter_mut()
+            .for_each(|add| *add *= scale);
+        self.limits.push(OpenLimit {
             limit: index,
             most: most * scale,
             scale,
-            terms,
-        })
+            terms: first_term..self.terms.len(),
+        });
     }
 
     /// The bound that rates give.
@@ -201,8 +220,9 @@ impl Slope {
         self.paying.copy_from_slice(&self.ranks);
         for (limit, rate) in self.limits.iter().zip(rates) {
             if *rate > 0.0 {
-                for (lead, adds) in &limit.terms {
-                    let paying = &mut self.paying[self.leads[*lead].first..];
+                for term in &self.terms[limit.terms.clone()] {
+                    let adds = &self.adds[term.adds.clone()];
+                    let paying = &mut self.paying[term.first..][..adds.len()];
                     for (rank, add) in paying.iter_mut().zip(adds) {
                         *rank += rate * add;
                     }
@@ -221,8 +241,8 @@ impl Slope {
             sum += self.paying[best];
         }
         for ((limit, rate), excess) in self.limits.iter().zip(rates).zip(&mut self.excess) {
-            let terms = limit.terms.iter();
-            let counted = terms.map(|(lead, adds)| adds[self.cheapest[*lead]]);
+            let terms = self.terms[limit.terms.clone()].iter();
+            let counted = terms.map(|term| self.adds[term.adds.start + self.cheapest[term.lead]]);
             *excess = counted.sum::<f64>() - limit.most;
             sum -= rate * limit.most;
         }
