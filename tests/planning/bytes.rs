@@ -48,6 +48,19 @@ fn written(planned: &Planned, document: (&str, &str), form: Form) -> Vec<u8> {
     .unwrap()
 }
 
+/// What is worked out side by side is put together in its own order.
+#[test]
+fn any_number_of_processors_gives_the_same_plan() {
+    let path = root().join("templates/jobs/harbour-launch.toml");
+    let text = std::fs::read_to_string(&path).unwrap();
+    let plan = |threads: usize| {
+        let pool = rayon::ThreadPoolBuilder::new().num_threads(threads);
+        let pool = pool.build().unwrap();
+        pool.install(|| serde_json::to_string(&Planned::of_text(&text).view()).unwrap())
+    };
+    assert_eq!(plan(1), plan(5));
+}
+
 #[test]
 fn two_runs_give_the_same_bytes_in_every_form() {
     let path = root().join("templates/jobs/weekend-van.toml");
