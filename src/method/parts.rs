@@ -129,7 +129,7 @@ impl<'a> Wishes<'a> {
             let Some(next) = most_spoken_of(need, &wishing, &things) else {
                 break;
             };
-            if let Some(struck) = self.open[next].iter().position(|wish| fits(&wish)) {
+            if let Some(struck) = self.open[next].iter().position(fits) {
                 self.open[next].remove(struck);
             }
             user = user.or(Some(next));
