@@ -2,8 +2,6 @@
 
 use std::collections::BTreeMap;
 
-use rayon::prelude::*;
-
 use super::offer_check::wrong_offers;
 use super::{
     Aisle, AmpacityTable, AssumptionRow, BatteryTerminal, Boot, Breaker, BulkRow, Bus, Cable,
@@ -14,7 +12,7 @@ use super::{
     Switch, ThreadRow, Tool, Vent, check,
 };
 use crate::diagnostic::{Diagnostic, SourceId, Sources};
-use crate::file::{Reader, Reading, table};
+use crate::file::{Reader, table};
 
 table! {
     /// One catalog file; it may hold rows of any kind.
@@ -125,7 +123,7 @@ pub fn load(layers: &[Vec<SourceId>], sources: &Sources) -> Result<Catalog, Vec<
     let (mut readings, mut found) = (Vec::new(), Vec::new());
     for layer in layers {
         let mut rows = Catalog::default();
-        for mut reading in read_all(layer, sources) {
+        for mut reading in Reader::read_all::<CatalogFile>(layer, sources) {
             if let Some(file) = reading.table.take() {
                 rows.append(file);
             }
@@ -150,15 +148,6 @@ pub fn load(layers: &[Vec<SourceId>], sources: &Sources) -> Result<Catalog, Vec<
     } else {
         Err(mistakes)
     }
-}
-
-/// Reads the files of a layer side by side, in their order: together they are most of what the
-/// program reads, and reading them one by one would be most of its start.
-fn read_all(layer: &[SourceId], sources: &Sources) -> Vec<Reading<CatalogFile>> {
-    let files = layer.par_iter().with_max_len(1);
-    files
-        .map(|source| Reader::read::<CatalogFile>(*source, sources))
-        .collect()
 }
 
 /// Runs one expression for every list of rows with an identity.

@@ -123,7 +123,7 @@ fn duties_where(
 ) -> Vec<LeadDuty> {
     let job = wiring.job;
     let mut duties = vec![LeadDuty::default(); job.leads.len()];
-    let states = (0..runs.len()).into_par_iter().zip(runs);
+    let states = runs.par_iter_mut().enumerate();
     let found = states.map(|(state, run)| in_state(wiring, state, run, counts));
     let found: Vec<Vec<Flows>> = found.collect();
     for flows in found.into_iter().flatten() {
@@ -180,21 +180,18 @@ fn in_state(
     let mut full = Corners::at_full_output(wiring, frame, run);
     let run = full.as_mut().unwrap_or(run);
     let spell = state_spell(job, state);
-    let mut found = vec![flows(run, spell, state.name.clone(), counts)];
+    let mut found = vec![Flows::at_worst(run, spell, &state.name, counts)];
     if let Some(lasting) = &frames.lasting[position] {
         let mut run = Corners::of(wiring, lasting);
         let mut full = Corners::at_full_output(wiring, lasting, &run);
         let run = full.as_mut().unwrap_or(&mut run);
-        found.push(flows(run, None, lasting.state.name.clone(), counts));
+        found.push(Flows::at_worst(run, None, &lasting.state.name, counts));
     }
     for load in &state.loads {
         if let Some((solved, time)) = switched_on(wiring, state, *load, &run.solved) {
-            let amps = |lead| Current::from_a(solved.lead_amps(LeadId(lead)).abs());
-            let leads = (0..job.leads.len()).filter(|lead| counts(&solved, *lead));
+            let exactly = |lead| Flow::exactly(planned(&solved, lead));
             found.push(Flows {
-                leads: leads
-                    .map(|lead| (lead, Flow::exactly(amps(lead))))
-                    .collect(),
+                leads: in_leads(&solved, counts, exactly),
                 spell: Some(Spell::once(time)),
                 when: switched_on_words(job.load(*load).name()),
             });
@@ -203,24 +200,41 @@ fn in_state(
     found
 }
 
-fn flows(
-    run: &mut Corners,
-    spell: Option<Spell>,
-    when: String,
-    counts: fn(&Solved, usize) -> bool,
-) -> Flows {
-    let solved = Arc::clone(&run.solved);
-    let counting = (0..solved.temperatures_c.len()).filter(|lead| counts(&solved, *lead));
-    let mut flow = |lead: usize| Flow {
-        planned: Current::from_a(solved.lead_amps(LeadId(lead)).abs()),
-        // Leads are the first branches, in order.
-        worst: Current::from_a(run.most_amps(lead)),
-    };
-    Flows {
-        leads: counting.map(|lead| (lead, flow(lead))).collect(),
-        spell,
-        when,
+impl Flows {
+    /// What flows in a state, as planned and at its worst corner.
+    fn at_worst(
+        run: &mut Corners,
+        spell: Option<Spell>,
+        when: &str,
+        counts: fn(&Solved, usize) -> bool,
+    ) -> Self {
+        let solved = Arc::clone(&run.solved);
+        let flow = |lead: usize| Flow {
+            planned: planned(&solved, lead),
+            // Leads are the first branches, in order.
+            worst: Current::from_a(run.most_amps(lead)),
+        };
+        Self {
+            leads: in_leads(&solved, counts, flow),
+            spell,
+            when: when.to_owned(),
+        }
     }
+}
+
+fn planned(solved: &Solved, lead: usize) -> Current {
+    Current::from_a(solved.lead_amps(LeadId(lead)).abs())
+}
+
+/// What flows in each of the leads that count.
+fn in_leads(
+    solved: &Solved,
+    counts: fn(&Solved, usize) -> bool,
+    mut flow: impl FnMut(usize) -> Flow,
+) -> Vec<(usize, Flow)> {
+    let leads = 0..solved.temperatures_c.len();
+    let counting = leads.filter(|lead| counts(solved, *lead));
+    counting.map(|lead| (lead, flow(lead))).collect()
 }
 
 /// Whether the currents of a state flow for hours.

@@ -98,14 +98,14 @@ fn choose_bus<'a>(site: Site<'a>, name: &str, duty: &Duty, ledger: &mut Ledger) 
     let rows = &site.catalog.buses;
     let single = choose(
         rows,
-        |bus, lacks| judge(site, bus, (duty, duty.lugs), lacks),
+        |bus, lacks| judge(site, bus, duty, duty.lugs, lacks),
         rank,
     );
     let chosen = single.or_else(|_| {
         let studs = duty.lugs.div_ceil(lugs_allowed(site));
         choose(
             rows,
-            |bus, lacks| judge(site, bus, (duty, studs), lacks),
+            |bus, lacks| judge(site, bus, duty, studs, lacks),
             rank,
         )
     });
@@ -138,7 +138,7 @@ fn spare(site: Site<'_>) -> usize {
     site.job.rules.spare_studs.value as usize
 }
 
-fn judge(site: Site<'_>, bus: &Bus, (duty, studs): (&Duty, usize), lacks: &mut Lacks) {
+fn judge(site: Site<'_>, bus: &Bus, duty: &Duty, studs: usize, lacks: &mut Lacks) {
     let studs = studs + spare(site);
     lacks.at_least(f64::from(bus.studs), studs as f64, || {
         format!("it has {} studs, {studs} are needed", bus.studs)

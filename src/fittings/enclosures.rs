@@ -94,7 +94,7 @@ fn choose_box<'a>(
     vented: bool,
     ledger: &mut Ledger,
 ) -> Option<&'a Enclosure> {
-    let judge = |part: &Enclosure, lacks: &mut Lacks| judge(site, part, (case, vented), lacks);
+    let judge = |part: &Enclosure, lacks: &mut Lacks| judge(site, part, case, vented, lacks);
     let volume =
         |part: &Enclosure| part.inner_length.m() * part.inner_width.m() * part.inner_height.m();
     match choose(&site.catalog.enclosures, judge, |part| [volume(part), 0.0]) {
@@ -137,7 +137,7 @@ fn fixed_box<'a>(
     part
 }
 
-fn judge(site: Site<'_>, part: &Enclosure, (case, vented): (Case, bool), lacks: &mut Lacks) {
+fn judge(site: Site<'_>, part: &Enclosure, case: Case, vented: bool, lacks: &mut Lacks) {
     lacks.unless(fits_in_plan(part, case), || {
         let (length, width) = (mm(part.inner_length), mm(part.inner_width));
         let (long, wide) = (mm(case.length), mm(case.width));

@@ -183,7 +183,7 @@ impl<'a, 'l> Fitter<'a, 'l> {
         let (barrel, outer) = (lug.barrel_outer, cable.outer_diameter);
         let ambient = self.site.temperature(seat.place);
         let judge = |sleeve: &Sleeve, lacks: &mut Lacks| {
-            judge_sleeve(sleeve, (barrel, outer), ambient, lacks);
+            judge_sleeve(sleeve, barrel, outer, ambient, lacks);
         };
         let rank = |sleeve: &Sleeve| [sleeve.supplied.mm(), sleeve.length.mm()];
         match choose(&self.site.catalog.sleeves, judge, rank) {
@@ -294,7 +294,8 @@ fn rank_lug(lug: &Lug) -> [f64; 2] {
 
 fn judge_sleeve(
     sleeve: &Sleeve,
-    (barrel, cable): (Length, Length),
+    barrel: Length,
+    cable: Length,
     ambient: Temperature,
     lacks: &mut Lacks,
 ) {

@@ -60,7 +60,7 @@ fn fit_lead(
     let ambient = site.job.space(site.job.leg(leg).space).temperature;
     let rank = |part: &Sleeving| [part.max_cable.mm(), part.rating.c()];
     let judge = |part: &Sleeving, lacks: &mut Lacks| {
-        judge(part, kind, (diameter, ambient), lacks);
+        judge(part, kind, diameter, ambient, lacks);
     };
     let found = choose(&site.catalog.sleevings, judge, rank);
     let rule = demand(site.job.rules.chafe_guarded.as_ref()).map(|_| ());
@@ -96,7 +96,8 @@ fn fit_lead(
 fn judge(
     part: &Sleeving,
     kind: SleevingKind,
-    (cable, ambient): (Length, Temperature),
+    cable: Length,
+    ambient: Temperature,
     lacks: &mut Lacks,
 ) {
     lacks.unless(part.kind == kind, || {

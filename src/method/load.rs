@@ -1,7 +1,5 @@
 //! From files to one checked step library.
 
-use rayon::prelude::*;
-
 use super::library::{StepFile, StepLibrary, StepLibraryFile};
 use super::lint;
 use crate::diagnostic::{Diagnostic, Problem, SourceId, Sources, Span, Spanned, Subject};
@@ -16,10 +14,7 @@ pub fn load(layers: &[Vec<SourceId>], sources: &Sources) -> Result<StepLibrary, 
     let mut mistakes = Vec::new();
     for layer in layers {
         let mut rows = StepLibrary::default();
-        let readings = layer.par_iter().with_max_len(1);
-        let readings = readings.map(|source| Reader::read::<StepLibraryFile>(*source, sources));
-        let readings: Vec<_> = readings.collect();
-        for reading in readings {
+        for reading in Reader::read_all::<StepLibraryFile>(layer, sources) {
             mistakes.extend(reading.mistakes);
             if let Some(file) = reading.table {
                 rows.append(file, &mut mistakes);

@@ -162,7 +162,7 @@ fn most_spoken_of<'a>(
     steps: &[usize],
     things: &impl Fn(usize) -> &'a Subject,
 ) -> Option<usize> {
-    // Of equals the last one counts, so that the search goes from the end.
+    // Of equals the last one that is looked at wins: the first, where the search goes backwards.
     let backwards = steps.iter().copied().rev();
     backwards.max_by_key(|at| spoken(need, things(*at)))
 }

@@ -44,7 +44,8 @@ pub(super) fn fill<'a>(
     demands: Vec<Demand>,
     shelf: &mut Shelf<'_>,
     market: &Market<'a>,
-    (served, comparison): (&BTreeSet<String>, Comparison),
+    served: &BTreeSet<String>,
+    comparison: Comparison,
 ) -> Filled {
     let wishes = demands.into_iter();
     let wishes: Vec<Wish<'a>> = wishes

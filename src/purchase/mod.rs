@@ -57,12 +57,12 @@ pub fn buy(
     let sorted = tools::sort(tools, shop, catalog);
     let nobody = BTreeSet::new();
     let wanted = demand::collect(needs, catalog);
-    let material = fill::fill(wanted, &mut shelf, &market, (&nobody, comparison));
+    let material = fill::fill(wanted, &mut shelf, &market, &nobody, comparison);
     let bill = bill::total(material.lines, material.order, &market, &nobody);
     let served = bill.deliveries.iter().map(|row| row.supplier.clone());
     let served: BTreeSet<String> = served.collect();
     let wanted = demand::collect(&sorted.missing, catalog);
-    let missing = fill::fill(wanted, &mut shelf, &market, (&served, Comparison::LeftOut));
+    let missing = fill::fill(wanted, &mut shelf, &market, &served, Comparison::LeftOut);
     let tools = bill::total(missing.lines, missing.order, &market, &served);
     let mut checks = material.checks;
     checks.extend(missing.checks);
@@ -107,12 +107,7 @@ pub fn goods_alone(
         .map(|list| list.supplier.value.clone());
     let everybody: BTreeSet<String> = suppliers.collect();
     let wanted = demand::collect(needs, catalog);
-    let filled = fill::fill(
-        wanted,
-        &mut shelf,
-        &market,
-        (&everybody, Comparison::LeftOut),
-    );
+    let filled = fill::fill(wanted, &mut shelf, &market, &everybody, Comparison::LeftOut);
     let all = needs
         .iter()
         .all(|need| filled.lines.iter().any(|line| line.line.part == need.part));

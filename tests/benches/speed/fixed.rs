@@ -4,19 +4,15 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 use longlead::catalog::Catalog;
-use longlead::plan::wiring;
-use longlead::{protection, route, sizing};
 use toml::{Table, Value};
 
-use crate::workshop::{job, name, scratch};
+use crate::workshop::{chosen, job, name, scratch};
 
 /// Writes the job of a file with all choices made; nothing is left to choose in it.
 pub fn fixed(file: &Path, catalog: &Catalog) -> PathBuf {
     let text = fs::read_to_string(file).unwrap();
     let job = job(&text, catalog);
-    let route = route::trace(&job, catalog);
-    let sized = sizing::choose(&job, &route, catalog);
-    let protection = protection::choose(&wiring(&job, &route, &sized, None, catalog), &sized);
+    let (_, sized, protection) = chosen(&job, catalog);
     let mut table: Table = text.parse().unwrap();
     let leads = table["lead"].as_array_mut().unwrap();
     assert_eq!(leads.len(), sized.leads.len());

@@ -17,11 +17,11 @@ use std::process::Command;
 use longlead::catalog::Catalog;
 use longlead::circuit;
 use longlead::plan::wiring;
-use longlead::{protection, route, sizing};
+use longlead::protection;
 
 use crate::fixed::fixed;
 use crate::timing::{PROGRAM, median, process, works};
-use crate::workshop::{catalog, job, jobs, name, scratch};
+use crate::workshop::{catalog, chosen, job, jobs, name, scratch};
 
 const SIMULATOR: &str = "ngspice";
 const TURNS: usize = 7;
@@ -103,10 +103,7 @@ fn shown(job: &Path, how: &[&str]) -> Vec<String> {
 /// The decks of shorts at every metre of positive leads that is looked at.
 fn at_every_metre(file: &Path, catalog: &Catalog) -> Vec<String> {
     let job = job(&fs::read_to_string(file).unwrap(), catalog);
-    let route = route::trace(&job, catalog);
-    let sized = sizing::choose(&job, &route, catalog);
-    let bare = wiring(&job, &route, &sized, None, catalog);
-    let protection = protection::choose(&bare, &sized);
+    let (route, sized, protection) = chosen(&job, catalog);
     let wired = wiring(&job, &route, &sized, Some(&protection), catalog);
     let leads = protection.coverage.leads.iter().map(|lead| lead.lead);
     let points = leads.flat_map(|lead| {

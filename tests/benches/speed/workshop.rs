@@ -6,6 +6,10 @@ use std::path::{Path, PathBuf};
 use longlead::catalog::Catalog;
 use longlead::diagnostic::{Sources, render};
 use longlead::job::{self, Job};
+use longlead::plan::wiring;
+use longlead::protection::{self, Protection};
+use longlead::route::{self, Route};
+use longlead::sizing::{self, Sizing};
 
 /// The root of the tree.
 pub fn root() -> &'static Path {
@@ -38,6 +42,14 @@ pub fn name(path: &Path) -> String {
 /// The embedded catalog.
 pub fn catalog() -> Catalog {
     Catalog::embedded(&mut Sources::default()).unwrap()
+}
+
+/// The way, the cables and the devices chosen for a job.
+pub fn chosen(job: &Job, catalog: &Catalog) -> (Route, Sizing, Protection) {
+    let route = route::trace(job, catalog);
+    let sizing = sizing::choose(job, &route, catalog);
+    let protection = protection::choose(&wiring(job, &route, &sizing, None, catalog), &sizing);
+    (route, sizing, protection)
 }
 
 /// A job of a text.
